@@ -1,0 +1,1 @@
+"""Benchmarks: each a ratio against a raw baseline, measured in one run."""

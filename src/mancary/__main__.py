@@ -1,0 +1,29 @@
+"""The front door: opens one of the faces. Only here do the command line and the pages meet."""
+
+import sys
+from datetime import date
+from pathlib import Path
+
+from mancary.cli.front import front
+from mancary.settings import HOST
+
+
+def serve(path: Path, port: int, today: date | None) -> None:
+    """Serves the pages of the book at ``path`` on this machine until it is stopped."""
+    import uvicorn
+
+    from mancary.web.app import create_app
+
+    app = create_app(path, today=(lambda: today) if today else None)
+    sys.stdout.write(f"The book is open at http://{HOST}:{port}/  (stop with Ctrl-C)\n")
+    sys.stdout.flush()
+    uvicorn.run(app, host=HOST, port=port, log_level="warning", server_header=False)
+
+
+def main() -> None:
+    """Runs the command line."""
+    front(prog_name="mancary", obj=serve)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,186 @@
+"""The book: facts go in at the end, and are read back in the order of writing."""
+
+import sqlite3
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+from typing import Self
+
+from msgspec import Struct
+
+from mancary.book import rows
+from mancary.book.file import create_file, open_file
+from mancary.book.seals import FIRST
+from mancary.book.trouble import Clash, said_plainly
+from mancary.husbandry.entries import Entry
+from mancary.husbandry.moments import instant
+
+_ENTRY = "SELECT number, id, kind, version, happened, typed, clock_error_s, written, body FROM fact"
+
+
+class Head(Struct, frozen=True):
+    """The end of the book: how many facts, and the seal of the last."""
+
+    count: int
+    seal: str
+
+
+class Receipt(Struct, frozen=True):
+    """What an appending did: ids newly written, and ids that were in the book already."""
+
+    written: tuple[str, ...]
+    repeated: tuple[str, ...]
+
+
+class Book:
+    """An open book. Use it as a context manager, or close it."""
+
+    def __init__(self, path: Path, db: sqlite3.Connection) -> None:
+        self.path = path
+        self._db = db
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def close(self) -> None:
+        self._db.close()
+
+    @property
+    def connection(self) -> sqlite3.Connection:
+        """For the modules of this floor only."""
+        return self._db
+
+    @contextmanager
+    def writing(self) -> Iterator[sqlite3.Connection]:
+        """One transaction, the only writer; for the modules of this floor only."""
+        with said_plainly(self.path):
+            self._db.execute("BEGIN IMMEDIATE")
+            try:
+                yield self._db
+            except BaseException:
+                if self._db.in_transaction:
+                    self._db.execute("ROLLBACK")
+                raise
+            self._db.execute("COMMIT")
+
+    def append(self, entries: Iterable[Entry], *, written_at: datetime) -> Receipt:
+        """Writes the entries in one go: all or none, each id once.
+
+        Returns only when they are on disk.
+
+        Raises:
+            Refusal: when a fact does not fit its declaration.
+            BookTrouble: when the file cannot be written, or an id stands there with other words.
+        """
+        ready = rows.prepared(entries)
+        written = instant(written_at)
+        try:
+            with self.writing() as db:
+                self._insert(db, ready, written)
+            return Receipt(tuple(row.id for row in ready), ())
+        except sqlite3.IntegrityError:
+            # some id is there already; nothing was written, so look at each
+            with self.writing() as db:
+                fresh, repeated = self._sorted_out(db, ready)
+                self._insert(db, fresh, written)
+            return Receipt(tuple(row.id for row in fresh), tuple(repeated))
+
+    def _insert(self, db: sqlite3.Connection, fresh: Sequence[rows.Prepared], written: str) -> None:
+        last = self._head(db)
+        facts, subjects = rows.sealed(
+            fresh, first=last.count + 1, before=last.seal, written=written
+        )
+        db.executemany(rows.INSERT_FACT, facts)
+        db.executemany(rows.INSERT_SUBJECT, subjects)
+
+    def _sorted_out(
+        self, db: sqlite3.Connection, ready: Sequence[rows.Prepared]
+    ) -> tuple[list[rows.Prepared], list[str]]:
+        fresh: dict[str, rows.Prepared] = {}
+        repeated: list[str] = []
+        find = "SELECT kind, version, happened, body FROM fact WHERE id = ?"
+        for row in ready:
+            twin = fresh.get(row.id)
+            found = (
+                (twin.kind, twin.version, twin.happened, twin.body)
+                if twin
+                else db.execute(find, (row.id,)).fetchone()
+            )
+            if found is None:
+                fresh[row.id] = row
+            elif found == (row.kind, row.version, row.happened, row.body):
+                repeated.append(row.id)
+            else:
+                raise Clash(row.id)
+        return list(fresh.values()), repeated
+
+    @staticmethod
+    def _head(db: sqlite3.Connection) -> Head:
+        row = db.execute("SELECT number, seal FROM fact ORDER BY number DESC LIMIT 1").fetchone()
+        return Head(*row) if row else Head(0, FIRST)
+
+    def head(self) -> Head:
+        """The number and the seal of the last fact."""
+        with said_plainly(self.path):
+            return self._head(self._db)
+
+    def entries(self, *, after: int = 0) -> Iterator[Entry]:
+        """All entries in the order of writing, those after number ``after``."""
+        with said_plainly(self.path):
+            for row in self._db.execute(f"{_ENTRY} WHERE number > ? ORDER BY number", (after,)):
+                yield rows.entry(row)
+
+    def entries_about(self, subject: str, *, after: int = 0) -> list[Entry]:
+        """The entries about one subject, in the order of writing."""
+        query = (
+            f"{_ENTRY} WHERE number IN (SELECT number FROM fact_subject"
+            " WHERE subject = ? AND number > ?) ORDER BY number"
+        )
+        with said_plainly(self.path):
+            return [rows.entry(row) for row in self._db.execute(query, (subject, after))]
+
+    def entries_of(self, kinds: Sequence[str], *, after: int = 0) -> list[Entry]:
+        """The entries of the given kinds, in the order of writing."""
+        marks = ",".join("?" * len(kinds))
+        query = f"{_ENTRY} WHERE kind IN ({marks}) AND number > ? ORDER BY number"
+        with said_plainly(self.path):
+            return [rows.entry(row) for row in self._db.execute(query, (*kinds, after))]
+
+    def entry(self, fact_id: str) -> Entry | None:
+        """One entry by its id."""
+        with said_plainly(self.path):
+            row = self._db.execute(f"{_ENTRY} WHERE id = ?", (fact_id,)).fetchone()
+        return rows.entry(row) if row else None
+
+    def has(self, ids: Iterable[str]) -> set[str]:
+        """Those of the ids that are in the book."""
+        find = "SELECT 1 FROM fact WHERE id = ?"
+        with said_plainly(self.path):
+            return {one for one in ids if self._db.execute(find, (one,)).fetchone()}
+
+    def subjects(self, what: str) -> list[str]:
+        """The codes of all subjects of one sort: ``subjects("box")``."""
+        query = "SELECT DISTINCT subject FROM fact_subject WHERE subject >= ? AND subject < ?"
+        with said_plainly(self.path):
+            found = self._db.execute(query, (f"{what}:", f"{what};")).fetchall()
+        return [row[0].split(":", 1)[1] for row in found]
+
+    def is_known(self, subject: str) -> bool:
+        """True where any fact is about the subject."""
+        query = "SELECT 1 FROM fact_subject WHERE subject = ? LIMIT 1"
+        with said_plainly(self.path):
+            return self._db.execute(query, (subject,)).fetchone() is not None
+
+
+def create_book(path: Path) -> Book:
+    """A new, empty book at ``path``; see ``create_file``."""
+    return Book(path, create_file(path))
+
+
+def open_book(path: Path) -> Book:
+    """The book at ``path``; see ``open_file``."""
+    return Book(path, open_file(path))

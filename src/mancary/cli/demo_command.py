@@ -1,0 +1,41 @@
+"""The command ``mancary demo``."""
+
+from datetime import date
+from pathlib import Path
+
+import click
+
+from mancary.cli.answer import DAY, answer, json_option
+from mancary.settings import PORT, demo_path
+
+
+@click.command("demo")
+@click.option("--serve/--no-serve", default=True, help="Serve it, or only make the book.")
+@click.option("--on", type=DAY, help="The day the book calls today; else the real one.")
+@click.option("--port", default=PORT, show_default=True, help="The port to listen on.")
+@json_option
+@click.pass_context
+def command(ctx: click.Context, on: date | None, port: int, *, serve: bool, as_json: bool) -> None:
+    """Make the bug room of the Fernhollow Field Centre, and serve it. All of it is invented.
+
+    Ninety-six boxes on four racks, sixty weeks of a keeper's facts. A demonstration book that is
+    there already is made anew; any other book is left alone.
+    """
+    from mancary.demo import make_demo
+    from mancary.usecases.opening import clear_invented
+
+    path: Path = ctx.obj.book or demo_path()
+    clear_invented(path)
+    made = make_demo(path, on=on or date.today())  # noqa: DTZ011  the keeper's own calendar
+    answer(
+        made,
+        as_json=as_json,
+        words=lambda: (
+            f"{made.book}: {made.boxes} boxes, {made.facts} facts up to {made.on},"
+            " all invented for demonstration."
+        ),
+    )
+    if serve:
+        from mancary.cli.serve_command import serve_pages
+
+        serve_pages(ctx, path, port, on)

@@ -1,0 +1,96 @@
+"""The command line: the book before the command, each command imported only when it is called."""
+
+from importlib import import_module
+from pathlib import Path
+from typing import Any, Final
+
+import click
+
+from mancary import __version__
+from mancary.cli.call import Call
+from mancary.husbandry.refusal import Refusal
+
+COMMANDS: Final[dict[str, tuple[str, str]]] = {
+    "backup": ("backup_command", "Write a verified copy of the book into a folder."),
+    "batch": ("places", "Name a sack of leaves, a mixing, a tin, a culture; or end one."),
+    "box": ("box_command", "A box's card: how it stands, what it wants, its time line."),
+    "check": ("check_command", "Verify seals, head and count; list what is odd."),
+    "correct": ("correct_command", "Withdraw a fact and write another in its place."),
+    "demo": ("demo_command", "Make the invented bug room of the Fernhollow Field Centre."),
+    "describe": ("places", "Name a new box, or tell more of one."),
+    "end": ("colonies", "Say that a colony is no more, and why."),
+    "figure": ("figure_command", "Choose a figure of your own."),
+    "found": ("colonies", "Begin a colony in an empty box."),
+    "hand-out": ("hand_out_command", "Write the whole book as plain CSV and JSON files."),
+    "join": ("colonies", "Put two colonies of one species together."),
+    "move": ("colonies", "Move a whole colony into another box."),
+    "note": ("note_command", "Write down what was done or seen in a box."),
+    "open": ("open_command", "Open a new book."),
+    "page": ("places", "Open a page of your own for a form the handbook lacks."),
+    "quarantine": ("places", "Set a box apart, or bring it back."),
+    "restore": ("restore_command", "Put a backup back in place."),
+    "retire": ("places", "Take an empty box out of use."),
+    "serve": ("serve_command", "Serve the pages on this machine."),
+    "shelf": ("places", "Place a shelf, or write down its temperatures."),
+    "species": ("species_command", "What is known of a species, and how well."),
+    "split": ("colonies", "Begin a new colony with part of another."),
+    "take": ("colonies", "Write down animals that left a colony."),
+    "take-in": ("take_in_command", "Take in a sheet (CSV, XLSX) or a hand-out folder."),
+    "wants": ("wants_command", "What each box wants, shelf by shelf."),
+    "withdraw": ("withdraw_command", "Call an earlier fact a mistake; it stays readable."),
+}
+"""Each command, the module it is imported from when it is called, and its line in the help."""
+
+REFUSED: Final = 1
+"""Exit code of a refusal; a book that cannot be read or written has its own (see trouble.py)."""
+
+
+class _Lazy(click.Group):
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
+        return sorted(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        if cmd_name not in COMMANDS:
+            return None
+        home, _ = COMMANDS[cmd_name]
+        module = import_module(f"mancary.cli.{home}")
+        name = "command" if home.endswith("_command") else cmd_name
+        command: click.Command = getattr(module, name)
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, words) for name, (_, words) in sorted(COMMANDS.items())])
+
+    def invoke(self, ctx: click.Context) -> Any:  # noqa: ANN401
+        try:
+            return super().invoke(ctx)
+        except Refusal as refusal:
+            _say(ctx, str(refusal), REFUSED)
+        except Exception as trouble:
+            code = getattr(trouble, "exit_code", None)
+            if not _is_book_trouble(trouble) or code is None:
+                raise
+            _say(ctx, str(trouble), code)
+
+
+def _is_book_trouble(trouble: Exception) -> bool:
+    return any(kind.__name__ == "BookTrouble" for kind in type(trouble).__mro__)
+
+
+def _say(ctx: click.Context, sentence: str, code: int) -> None:
+    click.echo(sentence, err=True)
+    ctx.exit(code)
+
+
+@click.group(cls=_Lazy, context_settings={"help_option_names": ["-h", "--help"]})
+@click.option(
+    "--book",
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="The book file; else MANCARY_BOOK, else the platform's data folder.",
+)
+@click.version_option(__version__, prog_name="mancary")
+@click.pass_context
+def front(ctx: click.Context, book: Path | None) -> None:
+    """The stock book and the bench of a keeper of many isopod colonies."""
+    ctx.obj = Call(book, ctx.obj)

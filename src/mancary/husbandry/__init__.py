@@ -1,0 +1,1 @@
+"""The keeper's world: facts, boxes, colonies, and what they add up to."""

@@ -1,0 +1,154 @@
+"""What one box wants on a day: each care, when it was last given, and when it is next expected."""
+
+from collections.abc import Mapping
+from datetime import date, timedelta, tzinfo
+from typing import Literal
+
+from msgspec import Struct
+
+from mancary.handbook import Rhythm
+from mancary.husbandry.facts import FigureChosen
+from mancary.husbandry.moments import Moment, first_day, last_day
+from mancary.husbandry.standing import Standing
+
+State = Literal["late", "due", "no_record", "later"]
+_URGENCY: Mapping[State, int] = {"late": 0, "due": 1, "no_record": 2, "later": 3}
+_SERVED_BY: Mapping[str, tuple[str, ...]] = {
+    "look": (
+        "mist",
+        "vegetable",
+        "protein",
+        "algae",
+        "calcium",
+        "minerals",
+        "leaf_litter",
+        "wood",
+        "springtails",
+        "leftovers_out",
+    ),
+    "substrate_half": ("substrate_whole",),
+    "springtail_check": ("springtails",),
+}
+"""A care that another one includes: who feeds a box has looked at it."""
+
+WEEK_DAYS = 7
+
+
+class Want(Struct, frozen=True, kw_only=True):
+    """One care of one box.
+
+    ``low_days`` to ``high_days`` is the rhythm and ``whose`` it is; ``due`` and ``latest`` follow
+    from the last time it was given, and are None where the book holds no such time. ``late_days``
+    counts from ``latest``.
+    """
+
+    care: str
+    state: State
+    last: Moment | None
+    low_days: float
+    high_days: float
+    due: date | None
+    latest: date | None
+    late_days: int
+    whose: str
+    kind: str
+    source: str
+    note: str = ""
+
+
+def wants(
+    standing: Standing,
+    rhythms: Mapping[str, Rhythm],
+    own: Mapping[str, tuple[FigureChosen, str]],
+    *,
+    on: date,
+    zone: tzinfo,
+) -> tuple[Want, ...]:
+    """The cares of a box, the most urgent first.
+
+    ``own`` holds the keeper's nearest figure by name with words for its scope; see ``own_figures``.
+    """
+    found = [
+        _want(care, rhythm, standing, own, on=on, zone=zone)
+        for care, rhythm in rhythms.items()
+        if rhythm.periodic and (not rhythm.instead_of or f"{care}_days" in own)
+    ]
+    return tuple(sorted(found, key=lambda want: (_URGENCY[want.state], -want.late_days)))
+
+
+def _want(
+    care: str,
+    rhythm: Rhythm,
+    standing: Standing,
+    own: Mapping[str, tuple[FigureChosen, str]],
+    *,
+    on: date,
+    zone: tzinfo,
+) -> Want:
+    low, high, whose, kind, source = _interval(care, rhythm, own)
+    given = [
+        standing.given[one] for one in (care, *_SERVED_BY.get(care, ())) if one in standing.given
+    ]
+    last = max(given, key=lambda moment: last_day(moment, zone), default=None)
+    due = latest = None
+    state: State = "no_record"
+    late_days = 0
+    if last is not None:
+        due = first_day(last, zone) + timedelta(days=low)
+        latest = last_day(last, zone) + timedelta(days=high)
+        late_days = max(0, (on - latest).days)
+        state = "late" if late_days else "due" if on >= due else "later"
+    return Want(
+        care=care,
+        state=state,
+        last=last,
+        low_days=low,
+        high_days=high,
+        due=due,
+        latest=latest,
+        late_days=late_days,
+        whose=whose,
+        kind=kind,
+        source=source,
+        note=rhythm.note,
+    )
+
+
+def _interval(
+    care: str, rhythm: Rhythm, own: Mapping[str, tuple[FigureChosen, str]]
+) -> tuple[float, float, str, str, str]:
+    if care == "protein" and (chosen := own.get("protein_feeds_per_week")):
+        fact, scope = chosen
+        feeds = [feed for feed in (fact.low, fact.high) if feed]
+        if feeds:
+            low, high = WEEK_DAYS / max(feeds), WEEK_DAYS / min(feeds)
+            return low, high, scope, "the keeper's own", fact.why
+    if chosen := own.get(f"{care}_days"):
+        fact, scope = chosen
+        low, high = fact.low or fact.high or 0.0, fact.high or fact.low or 0.0
+        return low, high, scope, "the keeper's own", fact.why
+    return rhythm.low_days, rhythm.high_days, "the handbook", rhythm.kind, rhythm.source
+
+
+def own_figures(
+    figures: Mapping[tuple[str, str, str], FigureChosen],
+    *,
+    box: str,
+    line: str,
+    species: str,
+    care_group: str,
+) -> dict[str, tuple[FigureChosen, str]]:
+    """The keeper's own figures that hold for a box; of two for the same thing the nearest wins."""
+    scopes = (
+        ("all", "", "yours, for all boxes"),
+        ("care_group", care_group, "yours, for this care group"),
+        ("species", species, "yours, for this species"),
+        ("line", line, "yours, for this line"),
+        ("box", box, "yours, for this box"),
+    )
+    found: dict[str, tuple[FigureChosen, str]] = {}
+    for scope, code, words in scopes:
+        for (held_scope, held_code, name), fact in figures.items():
+            if held_scope == scope and held_code == code:
+                found[name] = (fact, words)
+    return found

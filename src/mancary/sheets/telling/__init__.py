@@ -1,0 +1,1 @@
+"""What the words of a journal tell: work done and things seen."""

@@ -1,0 +1,1 @@
+"""Single values as people write them: dates, numbers, amounts, counts, shares, holes."""

@@ -1,0 +1,110 @@
+"""A box's card: how it stands, what it wants, and its history as one time line."""
+
+from datetime import date
+
+from msgspec import Struct
+
+from mancary.book import Book
+from mancary.husbandry.entries import Entry
+from mancary.husbandry.facts import Withdrawn
+from mancary.husbandry.moments import Moment, order_key
+from mancary.husbandry.order import withdrawn_ids
+from mancary.husbandry.register import Register
+from mancary.husbandry.standing import CountedLast, SeenLast, WeighedLast
+from mancary.husbandry.states import Box, Colony, Line
+from mancary.husbandry.telling import told
+from mancary.usecases.record import known_box
+from mancary.usecases.species_names import SpeciesName
+from mancary.usecases.standings import register_of, standing_of, zone_of
+from mancary.usecases.wants import BoxWants, box_wants
+
+
+class Told(Struct, frozen=True, kw_only=True):
+    """One fact on the time line; a withdrawn one stays, with the reason beside it."""
+
+    id: str
+    kind: str
+    happened: Moment
+    written: str
+    words: str
+    withdrawn: bool = False
+    why_withdrawn: str = ""
+
+
+class BoxCard(Struct, frozen=True, kw_only=True):
+    """All there is to say of one box. The time line has the newest first."""
+
+    box: Box
+    colony: Colony | None
+    line: Line | None
+    species: SpeciesName | None
+    visited: str
+    seen: dict[str, SeenLast]
+    counted: CountedLast | None
+    weighed: WeighedLast | None
+    wants: BoxWants
+    time_line: tuple[Told, ...]
+    facts: int
+    invented: bool
+
+
+def box_card(book: Book, typed: str, *, on: date, most: int | None = None) -> BoxCard:
+    """The card of a box; ``most`` cuts the time line to that many facts.
+
+    Raises:
+        UnknownSubject: when there is no such box.
+    """
+    code = known_box(book, typed)
+    zone = zone_of(book)
+    register = register_of(book, zone)
+    register.boxes.setdefault(code, Box(code, first_told=""))
+    standing = standing_of(book, code, zone)
+    wanted = box_wants(register, standing, on=on, zone=zone)
+    entries = _history(book, register, code)
+    line = tuple(
+        sorted(entries, key=lambda entry: (order_key(entry.happened, zone), entry.number))[::-1]
+    )
+    gone, whys = withdrawn_ids(entries), _whys(entries)
+    shown = [entry for entry in line if not isinstance(entry.fact, Withdrawn)]
+    return BoxCard(
+        box=register.boxes[code],
+        colony=register.colony_in(code),
+        line=register.line_in(code),
+        species=wanted.species,
+        visited=standing.visited,
+        seen=standing.seen,
+        counted=standing.counted,
+        weighed=standing.weighed,
+        wants=wanted,
+        time_line=tuple(_told(entry, gone, whys) for entry in shown[:most]),
+        facts=len(shown),
+        invented=bool(register.opened and register.opened.invented),
+    )
+
+
+def _history(book: Book, register: Register, box: str) -> list[Entry]:
+    found = {entry.number: entry for entry in book.entries_about(f"box:{box}")}
+    colony = register.colony_in(box)
+    if colony:
+        found |= {entry.number: entry for entry in book.entries_about(f"colony:{colony.code}")}
+    return sorted(found.values(), key=lambda entry: entry.number)
+
+
+def _whys(entries: list[Entry]) -> dict[str, str]:
+    return {
+        entry.fact.mistaken: entry.fact.why
+        for entry in entries
+        if isinstance(entry.fact, Withdrawn)
+    }
+
+
+def _told(entry: Entry, gone: set[str], whys: dict[str, str]) -> Told:
+    return Told(
+        id=entry.id,
+        kind=entry.fact.kind,
+        happened=entry.happened,
+        written=entry.written,
+        words=told(entry.fact),
+        withdrawn=entry.id in gone,
+        why_withdrawn=whys.get(entry.id, "") if entry.id in gone else "",
+    )

@@ -1,0 +1,208 @@
+"""Work on whole colonies: found, move, split, join, end, take from; refused where it cannot be."""
+
+from mancary.book import Book
+from mancary.husbandry.codes import code, slug
+from mancary.husbandry.facts import Ended, Fact, Founded, Joined, LineNamed, Moved, Split, Taken
+from mancary.husbandry.moments import Moment
+from mancary.husbandry.refusal import Refusal, UnknownSubject
+from mancary.husbandry.register import Register
+from mancary.husbandry.states import Box, Colony
+from mancary.husbandry.words import EndCause
+from mancary.usecases.pen import Pen
+from mancary.usecases.record import Recorded, known_box, write
+from mancary.usecases.standings import register_of
+
+
+def _box(book: Book, register: Register, typed: str) -> Box:
+    return register.boxes[known_box(book, typed)]
+
+
+def _living(register: Register, box: Box) -> Colony:
+    colony = register.colony_in(box.code)
+    if colony is None:
+        raise Refusal(f"Box {box.code} holds no colony.")
+    return colony
+
+
+def _empty(box: Box) -> Box:
+    if box.colony:
+        raise Refusal(
+            f"Box {box.code} holds colony {box.colony} already. Move or end that one first, or join"
+            " the two."
+        )
+    if box.retired_on:
+        raise Refusal(f"Box {box.code} was taken out of use on {box.retired_on}.")
+    return box
+
+
+def next_colony(register: Register, box: str) -> str:
+    """The code of the next colony founded in a box: A01.1, then A01.2."""
+    number = 1 + sum(colony.startswith(f"{box}.") for colony in register.colonies)
+    return f"{box}.{number}"
+
+
+def line_slug(register: Register, species: str, morph: str, locality: str = "") -> str:
+    """A free name for a new line of a species."""
+    base = slug(" ".join(part for part in (species, morph, locality) if part))
+    if base not in register.lines:
+        return base
+    number = 2
+    while f"{base}-{number}" in register.lines:
+        number += 1
+    return f"{base}-{number}"
+
+
+def found(
+    book: Book,
+    box: str,
+    species: str,
+    *,
+    as_bought: str,
+    pen: Pen,
+    morph: str = "",
+    source: str = "",
+    locality: str = "",
+    founders: tuple[int | None, int | None] = (None, None),
+    happened: Moment | None = None,
+    note: str = "",
+) -> Recorded:
+    """A colony of a new line begins in an empty box; ``species`` is a page's plain name.
+
+    Raises:
+        Refusal: when the box holds a colony, is out of use, or is not in the book.
+    """
+    register = register_of(book)
+    home = _empty(_box(book, register, box))
+    line = line_slug(register, species, morph, locality)
+    facts: list[Fact] = [
+        LineNamed(
+            line=line,
+            species=species,
+            as_bought=as_bought,
+            morph=morph,
+            source=source,
+            locality=locality,
+        ),
+        Founded(
+            colony=next_colony(register, home.code),
+            box=home.code,
+            line=line,
+            founders_low=founders[0],
+            founders_high=founders[1],
+            note=note,
+        ),
+    ]
+    return write(book, facts, pen=pen, happened=happened)
+
+
+def move(
+    book: Book,
+    from_box: str,
+    to_box: str,
+    *,
+    pen: Pen,
+    why: str = "",
+    happened: Moment | None = None,
+) -> Recorded:
+    """The whole colony goes into another, empty box."""
+    register = register_of(book)
+    old = _box(book, register, from_box)
+    new = _empty(_box(book, register, to_box))
+    colony = _living(register, old)
+    fact = Moved(colony=colony.code, from_box=old.code, to_box=new.code, why=why)
+    return write(book, [fact], pen=pen, happened=happened)
+
+
+def split(
+    book: Book,
+    box: str,
+    new_box: str,
+    *,
+    pen: Pen,
+    taken: int | None = None,
+    why: str = "",
+    happened: Moment | None = None,
+) -> Recorded:
+    """Part of the colony begins a new one of the same line in an empty box."""
+    register = register_of(book)
+    old = _box(book, register, box)
+    new = _empty(_box(book, register, new_box))
+    fact = Split(
+        colony=_living(register, old).code,
+        box=old.code,
+        new_colony=next_colony(register, new.code),
+        new_box=new.code,
+        taken_low=taken,
+        taken_high=taken,
+        why=why,
+    )
+    return write(book, [fact], pen=pen, happened=happened)
+
+
+def join(
+    book: Book, box: str, into_box: str, *, pen: Pen, why: str = "", happened: Moment | None = None
+) -> Recorded:
+    """The colony of one box goes in with that of another.
+
+    Raises:
+        Refusal: when the two are not of one species: one wins, and lines are lost.
+    """
+    register = register_of(book)
+    old, new = _box(book, register, box), _box(book, register, into_box)
+    first, second = _living(register, old), _living(register, new)
+    if old.code == new.code:
+        raise Refusal(f"Box {old.code} cannot be joined with itself.")
+    lines = register.line_in(old.code), register.line_in(new.code)
+    if lines[0] and lines[1] and lines[0].species != lines[1].species:
+        raise Refusal(
+            f"Box {old.code} holds {lines[0].species} and box {new.code} {lines[1].species}: two"
+            " species in one box end as one. Nothing was written."
+        )
+    fact = Joined(
+        colony=first.code, box=old.code, into_colony=second.code, into_box=new.code, why=why
+    )
+    return write(book, [fact], pen=pen, happened=happened)
+
+
+def end(
+    book: Book,
+    box: str,
+    *,
+    cause: EndCause,
+    pen: Pen,
+    note: str = "",
+    happened: Moment | None = None,
+) -> Recorded:
+    """The colony of a box is no more."""
+    register = register_of(book)
+    old = _box(book, register, box)
+    fact = Ended(colony=_living(register, old).code, box=old.code, cause=cause, note=note)
+    return write(book, [fact], pen=pen, happened=happened)
+
+
+def take(
+    book: Book,
+    box: str,
+    *,
+    pen: Pen,
+    animals: int | None = None,
+    to: str = "",
+    happened: Moment | None = None,
+) -> Recorded:
+    """Animals leave the colony of a box: swapped, sold, given, lent."""
+    register = register_of(book)
+    old = _box(book, register, box)
+    fact = Taken(colony=_living(register, old).code, box=old.code, animals=animals, to=to)
+    return write(book, [fact], pen=pen, happened=happened)
+
+
+def known_shelf(book: Book, typed: str) -> str:
+    """The code of a shelf that is in the book.
+
+    Raises:
+        UnknownSubject: where there is none.
+    """
+    wanted = code(typed, what="shelf")
+    if not book.is_known(f"shelf:{wanted}"):
+        raise UnknownSubject("shelf", wanted, near=tuple(sorted(book.subjects("shelf"))[:3]))
+    return wanted

@@ -1,0 +1,64 @@
+"""The keeper's own figures: for all boxes, a care group, a species, a line or a box."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from mancary import handbook
+from mancary.book import Book
+from mancary.husbandry.facts import FigureChosen
+from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.words import CARES
+from mancary.usecases.pen import Pen
+from mancary.usecases.record import Recorded, known_box, write
+
+CHOOSABLE = ("protein_feeds_per_week", *(f"{care}_days" for care in CARES))
+
+
+def choose_figure(
+    book: Book,
+    name: str,
+    *,
+    low: float | None,
+    high: float | None,
+    why: str,
+    scopes: Mapping[str, str],
+    pen: Pen,
+) -> Recorded:
+    """Writes a figure of the keeper's own; with neither low nor high the handbook's holds again.
+
+    ``scopes`` names at most one of care_group, species, line and box; none means all boxes.
+
+    Raises:
+        Refusal: for an unknown figure, a range upside down, or more than one scope.
+    """
+    if name not in CHOOSABLE:
+        raise Refusal(
+            f"{name!r} is no figure you can choose; expected one of {', '.join(CHOOSABLE)}."
+        )
+    high = low if high is None else high
+    if low is not None and high is not None and not 0 < low <= high:
+        raise Refusal(
+            f"{low:g} to {high:g} is no range; expected a low above 0 and a high not below."
+        )
+    scope, code = _scope(book, {key: value for key, value in scopes.items() if value})
+    fact = FigureChosen(scope=scope, code=code, figure=name, low=low, high=high, why=why)
+    return write(book, [fact], pen=pen)
+
+
+def _scope(book: Book, named: dict[str, str]) -> tuple[Any, str]:
+    if len(named) > 1:
+        raise Refusal(f"A figure is for one thing at a time, not for {' and '.join(named)}.")
+    for scope, code in named.items():
+        if scope == "box":
+            return scope, known_box(book, code)
+        groups = [group.slug for group in handbook.groups()]
+        if scope == "care_group" and code not in groups:
+            raise Refusal(f"There is no care group {code!r}; expected one of {', '.join(groups)}.")
+        if scope == "line" and not book.is_known(f"line:{code}"):
+            raise Refusal(f"There is no line {code!r} in this book.")
+        if scope == "species" and not (
+            code in handbook.species_slugs() or book.is_known(f"species:{code}")
+        ):
+            raise Refusal(f"There is no species page {code!r}.")
+        return scope, code
+    return "all", ""

@@ -1,0 +1,30 @@
+"""From a typed name to a species' page, refused with proposals where it is not certain."""
+
+from mancary import handbook
+from mancary.book import Book
+from mancary.husbandry.refusal import Refusal
+from mancary.usecases.species_page import CERTAIN
+from mancary.usecases.standings import register_of
+
+
+def certain_species(book: Book, typed: str) -> str:
+    """The plain name of the page that ``typed`` means.
+
+    Raises:
+        Refusal: naming the likely pages, or the care groups where none is likely.
+    """
+    register = register_of(book)
+    if typed in register.pages or typed in handbook.species_slugs():
+        return typed
+    own = tuple((page.species, page.name) for page in register.pages.values())
+    proposals = handbook.find(typed, own=own)
+    if proposals and proposals[0].confidence >= CERTAIN:
+        return proposals[0].slug
+    if proposals:
+        likely = "; ".join(f"{one.name} ({one.confidence:.0%})" for one in proposals[:4])
+        raise Refusal(f"{typed!r} is not certain to be any page. Likely: {likely}.")
+    groups = ", ".join(group.slug for group in handbook.groups())
+    raise Refusal(
+        f"{typed!r} is in no page. Open one of your own in a care group ({groups}), with:"
+        f" mancary page {typed!r} GROUP"
+    )

@@ -1,0 +1,117 @@
+"""What the keeper's own boxes say about a species."""
+
+from collections.abc import Iterable
+from datetime import tzinfo
+
+from msgspec import Struct
+
+from mancary.book import Book
+from mancary.husbandry.codes import natural
+from mancary.husbandry.entries import Entry
+from mancary.husbandry.facts import SeenInBox, ShelfRead
+from mancary.husbandry.moments import Moment, first_day, last_day, order_key
+from mancary.husbandry.order import in_order
+from mancary.husbandry.register import Register
+from mancary.husbandry.standing import CountedLast
+from mancary.husbandry.states import Colony
+from mancary.usecases.standings import register_of, standing_of, zone_of
+
+_DAYS_A_MONTH = 30.44
+
+
+class OwnColony(Struct, frozen=True, kw_only=True):
+    """One colony of the species in the keeper's room.
+
+    ``months_to_young_low`` to ``..._high`` is the wait from founding to the first young seen, a
+    range where a date is not known to the day; None where no young were written down.
+    """
+
+    box: str
+    line: str
+    morph: str
+    founded: Moment
+    ended: Moment | None
+    cause: str
+    first_young: Moment | None
+    months_to_young_low: float | None
+    months_to_young_high: float | None
+    counted: CountedLast | None
+    dead: int
+    lowest_c: float | None
+    highest_c: float | None
+
+
+def own_colonies(book: Book, species: Iterable[str]) -> tuple[OwnColony, ...]:
+    """The colonies of the given pages, living and ended, by box."""
+    zone = zone_of(book)
+    register = register_of(book, zone)
+    wanted = set(species)
+    found = [
+        colony
+        for colony in register.colonies.values()
+        if colony.line in register.lines and register.lines[colony.line].species in wanted
+    ]
+    found.sort(key=lambda colony: natural(colony.code))
+    return tuple(_own(book, register, colony, zone) for colony in found)
+
+
+def _own(book: Book, register: Register, colony: Colony, zone: tzinfo) -> OwnColony:
+    entries = in_order(book.entries_about(f"box:{colony.box}"), zone)
+    lived = [entry for entry in entries if _during(entry, colony, zone)]
+    young = next((e.happened for e in lived if _saw(e, "young_seen")), None)
+    wait = _months(colony.founded, young, zone) if young else (None, None)
+    low, high = _temperatures(book, register, colony, zone)
+    line = register.lines[colony.line]
+    return OwnColony(
+        box=colony.box,
+        line=line.slug,
+        morph=line.morph,
+        founded=colony.founded,
+        ended=colony.ended,
+        cause=colony.cause,
+        first_young=young,
+        months_to_young_low=wait[0],
+        months_to_young_high=wait[1],
+        counted=None if colony.ended else standing_of(book, colony.box, zone).counted,
+        dead=sum(_dead(entry) for entry in lived),
+        lowest_c=low,
+        highest_c=high,
+    )
+
+
+def _during(entry: Entry, colony: Colony, zone: tzinfo) -> bool:
+    key = order_key(entry.happened, zone)
+    began = order_key(colony.moved_on or colony.founded, zone)
+    return key >= began and (colony.ended is None or key <= order_key(colony.ended, zone))
+
+
+def _saw(entry: Entry, word: str) -> bool:
+    return isinstance(entry.fact, SeenInBox) and entry.fact.word == word
+
+
+def _dead(entry: Entry) -> int:
+    if isinstance(entry.fact, SeenInBox) and entry.fact.word == "dead":
+        return 1 if entry.fact.animals is None else entry.fact.animals
+    return 0
+
+
+def _months(founded: Moment, young: Moment, zone: tzinfo) -> tuple[float, float]:
+    low = (first_day(young, zone) - last_day(founded, zone)).days / _DAYS_A_MONTH
+    high = (last_day(young, zone) - first_day(founded, zone)).days / _DAYS_A_MONTH
+    return round(max(0.0, low), 1), round(max(0.0, high), 1)
+
+
+def _temperatures(
+    book: Book, register: Register, colony: Colony, zone: tzinfo
+) -> tuple[float | None, float | None]:
+    box = register.boxes.get(colony.box)
+    if box is None or not box.shelf:
+        return None, None
+    readings = [
+        entry.fact
+        for entry in in_order(book.entries_about(f"shelf:{box.shelf}"), zone)
+        if isinstance(entry.fact, ShelfRead) and _during(entry, colony, zone)
+    ]
+    if not readings:
+        return None, None
+    return min(r.lowest_c for r in readings), max(r.highest_c for r in readings)

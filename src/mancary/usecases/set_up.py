@@ -1,0 +1,198 @@
+"""Setting up: rooms, shelves and their thermometers, boxes, quarantine, batches."""
+
+from datetime import date
+from typing import Any
+
+from mancary import handbook
+from mancary.book import Book
+from mancary.husbandry.codes import code, slug
+from mancary.husbandry.facts import (
+    BatchEnded,
+    BatchMade,
+    BoxDescribed,
+    BoxRetired,
+    Fact,
+    PageOpened,
+    Quarantined,
+    QuarantineEnded,
+    ShelfPlaced,
+    ShelfRead,
+    Shelved,
+)
+from mancary.husbandry.moments import Moment
+from mancary.husbandry.refusal import Refusal
+from mancary.usecases.colony_work import known_shelf
+from mancary.usecases.pen import Pen
+from mancary.usecases.record import Recorded, known_box, write
+from mancary.usecases.standings import register_of
+
+
+def describe_box(
+    book: Book,
+    box: str,
+    *,
+    pen: Pen,
+    shelf: str = "",
+    position: int | None = None,
+    happened: Moment | None = None,
+    **figures: Any,  # noqa: ANN401  the fields of BoxDescribed
+) -> Recorded:
+    """A new box, or more about one that is there: its figures, and where it stands.
+
+    Raises:
+        Refusal: when nothing is said of a box that is there already, or a figure does not fit.
+    """
+    named = code(box)
+    told = {name: value for name, value in figures.items() if value not in (None, "")}
+    known = book.is_known(f"box:{named}")
+    facts: list[Fact] = []
+    if told or not known:
+        facts.append(BoxDescribed(box=named, **told))
+    if shelf:
+        facts += _shelf(book, shelf)
+        facts.append(Shelved(box=named, shelf=code(shelf, what="shelf"), position=position))
+    if not facts:
+        raise Refusal(f"Box {named} is in the book already; say what is to be told of it.")
+    return write(book, facts, pen=pen, happened=happened)
+
+
+def _shelf(book: Book, shelf: str) -> list[Fact]:
+    named = code(shelf, what="shelf")
+    if book.is_known(f"shelf:{named}"):
+        return []
+    return [ShelfPlaced(shelf=named, turn=1 + len(register_of(book).shelves))]
+
+
+def retire_box(
+    book: Book, box: str, *, pen: Pen, why: str = "", happened: Moment | None = None
+) -> Recorded:
+    """Takes an empty box out of use for good.
+
+    Raises:
+        Refusal: while a colony lives in it.
+    """
+    register = register_of(book)
+    named = known_box(book, box)
+    if colony := register.colony_in(named):
+        raise Refusal(f"Box {named} holds colony {colony.code}; move or end it first.")
+    return write(book, [BoxRetired(box=named, why=why)], pen=pen, happened=happened)
+
+
+def place_shelf(
+    book: Book,
+    shelf: str,
+    *,
+    pen: Pen,
+    room: str = "",
+    turn: int | None = None,
+    level: int | None = None,
+) -> Recorded:
+    """A shelf and its turn in the walk; without a turn it comes last."""
+    register = register_of(book)
+    known = register.shelves.get(code(shelf, what="shelf"))
+    last = 1 + max((one.turn for one in register.shelves.values()), default=0)
+    fact = ShelfPlaced(
+        shelf=code(shelf, what="shelf"),
+        room=code(room, what="room") if room else (known.room or None if known else None),
+        turn=turn if turn is not None else (known.turn if known else last),
+        level=level if level is not None else (known.level if known else None),
+    )
+    return write(book, [fact], pen=pen)
+
+
+def read_shelf(
+    book: Book,
+    shelf: str,
+    *,
+    lowest_c: float,
+    highest_c: float,
+    pen: Pen,
+    happened: Moment | None = None,
+) -> Recorded:
+    """Lowest and highest temperature since the last look, in degrees Celsius.
+
+    Raises:
+        Refusal: when the lowest is above the highest, or the shelf is not in the book.
+    """
+    if lowest_c > highest_c:
+        raise Refusal(f"Lowest {lowest_c:g} °C is above highest {highest_c:g} °C.")
+    fact = ShelfRead(shelf=known_shelf(book, shelf), lowest_c=lowest_c, highest_c=highest_c)
+    return write(book, [fact], pen=pen, happened=happened)
+
+
+def quarantine(
+    book: Book,
+    box: str,
+    *,
+    why: Any,  # noqa: ANN401  checked by the fact's own declaration
+    until: date | None,
+    pen: Pen,
+    happened: Moment | None = None,
+) -> Recorded:
+    """Sets a box apart: seen last on the round, with its own tools."""
+    end = until.isoformat() if until else None
+    fact = Quarantined(box=known_box(book, box), why=why, until=end)
+    return write(book, [fact], pen=pen, happened=happened)
+
+
+def end_quarantine(
+    book: Book, box: str, *, pen: Pen, note: str = "", happened: Moment | None = None
+) -> Recorded:
+    """Brings a box back to its place.
+
+    Raises:
+        Refusal: when it is not in quarantine.
+    """
+    named = known_box(book, box)
+    if register_of(book).boxes[named].quarantine is None:
+        raise Refusal(f"Box {named} is not in quarantine.")
+    return write(book, [QuarantineEnded(box=named, note=note)], pen=pen, happened=happened)
+
+
+def make_batch(
+    book: Book,
+    batch: str,
+    *,
+    pen: Pen,
+    happened: Moment | None = None,
+    **told: Any,  # noqa: ANN401  the fields of BatchMade
+) -> Recorded:
+    """A sack, mixing, tin or culture under a code of its own.
+
+    Raises:
+        Refusal: when the code is taken or a figure does not fit.
+    """
+    named = code(batch, what="batch")
+    if book.is_known(f"batch:{named}"):
+        raise Refusal(f"There is a batch {named} already; give this one another code.")
+    return write(book, [BatchMade(batch=named, **told)], pen=pen, happened=happened)
+
+
+def end_batch(book: Book, batch: str, *, pen: Pen, why: str = "") -> Recorded:
+    """A batch is used up or thrown away.
+
+    Raises:
+        Refusal: when there is no such batch.
+    """
+    named = code(batch, what="batch")
+    if not book.is_known(f"batch:{named}"):
+        raise Refusal(f"There is no batch {named} in this book.")
+    return write(book, [BatchEnded(batch=named, why=why)], pen=pen)
+
+
+def open_page(book: Book, name: str, care_group: str, *, pen: Pen, note: str = "") -> Recorded:
+    """The keeper's own page for a form that the handbook does not hold.
+
+    Raises:
+        Refusal: when the care group is unknown, or a page of that name is there.
+    """
+    groups = [group.slug for group in handbook.groups()]
+    if care_group not in groups:
+        raise Refusal(
+            f"There is no care group {care_group!r}; expected one of {', '.join(groups)}."
+        )
+    named = slug(name)
+    if named in handbook.species_slugs() or named in register_of(book).pages:
+        raise Refusal(f"There is a page {named} already.")
+    fact = PageOpened(species=named, name=name.strip(), care_group=care_group, note=note)
+    return write(book, [fact], pen=pen)

@@ -1,0 +1,154 @@
+"""Rows of a journal, joined to the book: what each adds, in which box, on which day."""
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+from collections.abc import Set as AbstractSet
+from functools import cache
+from typing import cast
+
+from msgspec.structs import replace
+
+from mancary.husbandry.codec import encode
+from mancary.husbandry.codes import code
+from mancary.husbandry.entries import Entry, derived_id
+from mancary.husbandry.facts import CareGiven, Counted, Fact, Noted, SeenInBox, Weighed
+from mancary.husbandry.refusal import Refusal, UnknownSubject
+from mancary.husbandry.words import Care, Seen
+from mancary.sheets.cells import Cells, Ground
+from mancary.sheets.faults import LEAVE_OUT, Choice
+from mancary.sheets.journal_rows import Done, Given, JournalRow, read_journal_row
+from mancary.sheets.reading import SheetRow
+from mancary.sheets.telling.remarks import Sight
+from mancary.sheets.values.counts import Count
+from mancary.usecases.take_in.answer import Row
+from mancary.usecases.take_in.rows import RowDesk, finished
+
+_SURE_CODE = 0.95
+_MOST_NEAR = 2
+_DIGITS = re.compile(r"\d+")
+
+
+class Journal:
+    """Builds the rows of a journal one after the other."""
+
+    def __init__(self, ground: Ground, boxes: AbstractSet[str], desk: RowDesk) -> None:
+        self._ground, self._boxes, self._desk = ground, boxes, desk
+        self._alike = {_bare(box): box for box in sorted(boxes)}
+        self._rows: dict[tuple[object, ...], int] = {}
+        self._facts: Counter[str] = Counter()
+        self._near = cache(self._near_codes)
+
+    def row(self, row: SheetRow) -> Row:
+        """One row with the entries it would add, known to the book or not."""
+        cells = Cells(row, self._ground)
+        told = read_journal_row(cells)
+        box = self._box(cells)
+        if told is None or box is None or cells.refused or cells.asked or cells.left_out:
+            return finished(row, cells, box or "", ())
+        told = replace(told, box=box)
+        identity = (told.box, told.day, told.done, told.notes)
+        if identity in self._rows:
+            return Row(
+                line=row.line,
+                state="repeated",
+                cells=row.cells,
+                box=box,
+                said=(f"the same as line {self._rows[identity]}; written once",),
+            )
+        self._rows[identity] = row.line
+        return finished(row, cells, box, self._desk.checked(cells, lambda: self._entries(told)))
+
+    def _box(self, cells: Cells) -> str | None:
+        """The row's box, if the book has it; asks or refuses where it does not."""
+        try:
+            wanted = code(cells.text("box"))
+        except Refusal:
+            return None  # refused by the reader already
+        if wanted in self._boxes:
+            return wanted
+        alike = self._alike.get(_bare(wanted))
+        if alike and cells.answer(f"box:{wanted}") == alike:
+            return alike
+        if alike:
+            cells.ask(
+                "box", f"box:{wanted}", f"the book has no {wanted}, but {alike}", _alike(alike)
+            )
+        elif not self._boxes:
+            cells.refuse("box", "this book has no boxes yet; take in the list of boxes first")
+        else:
+            cells.refuse("box", self._near(wanted))
+        return None
+
+    def _near_codes(self, wanted: str) -> str:
+        from rapidfuzz.distance import Levenshtein
+
+        near = [
+            box for box in self._boxes if Levenshtein.distance(box, wanted, score_cutoff=1) <= 1
+        ]
+        named = tuple(sorted(near)) if len(near) <= _MOST_NEAR else ()
+        return str(UnknownSubject("box", wanted, near=named))
+
+    def _entries(self, told: JournalRow) -> list[Entry]:
+        entries = []
+        for fact, value in _facts(told):
+            key = f"sheet|{fact.kind}|{told.box}|{told.day}|{value}"
+            self._facts[key] += 1
+            fact_id = derived_id(f"{key}|{self._facts[key]}")
+            entries.append(self._desk.entry(fact_id, fact, told.day))
+        return entries
+
+
+def _bare(box: str) -> str:
+    """A code without signs, spaces and leading zeros: "A-01" and "A1" are alike."""
+    bare = "".join(letter for letter in box if letter.isalnum())
+    return _DIGITS.sub(lambda found: found.group().lstrip("0") or "0", bare)
+
+
+def _alike(box: str) -> tuple[Choice, ...]:
+    return (
+        Choice(value=box, words=f"it is {box}", likelihood=_SURE_CODE),
+        Choice(value=LEAVE_OUT, words="leave this row out", likelihood=1 - _SURE_CODE),
+    )
+
+
+def _facts(told: JournalRow) -> Iterator[tuple[Fact, str]]:
+    """The facts of a row, each with the text of its value, free of how it was typed."""
+    for one in told.done:
+        fact = _fact(told.box, one)
+        yield fact, encode(_as_value(fact)).decode()
+    for note in told.notes:
+        yield Noted(what="box", code=told.box, text=note[:4000]), note
+
+
+def _as_value(fact: Fact) -> Fact:
+    """The fact without the words it was told in, which may be typed in more than one way."""
+    if isinstance(fact, CareGiven) and fact.amount and fact.amount.unit != "not_said":
+        return replace(fact, amount=replace(fact.amount, as_written=""))
+    return fact
+
+
+def _fact(box: str, one: Done) -> Fact:
+    if isinstance(one, Given):
+        return CareGiven(
+            box=box, care=cast("Care", one.care), amount=one.amount, what=one.what, note=one.words
+        )
+    if isinstance(one, Sight):
+        return SeenInBox(
+            box=box,
+            word=cast("Seen", one.word),
+            animals=one.animals,
+            share=one.share,
+            note=one.as_written,
+        )
+    if isinstance(one, Count):
+        return Counted(
+            box=box,
+            how="band" if one.band else "not_said",
+            low=one.low,
+            high=one.high,
+            band=one.band,
+            as_written=one.as_written,
+            note=one.said,
+        )
+    return Weighed(box=box, gross_g=one.grams)

@@ -1,0 +1,64 @@
+"""From the facts of a row to its entries and its state."""
+
+from collections.abc import Callable, Sequence
+from datetime import datetime
+
+from mancary.husbandry.codec import encode
+from mancary.husbandry.entries import Entry
+from mancary.husbandry.facts import Fact
+from mancary.husbandry.moments import Moment, instant
+from mancary.husbandry.refusal import Refusal
+from mancary.sheets.cells import Cells
+from mancary.sheets.faults import Fault
+from mancary.sheets.reading import SheetRow
+from mancary.usecases.take_in.answer import Row, State
+
+LEFT_OUT = "left out, as you asked"
+
+
+class RowDesk:
+    """Makes entries, all typed at one instant."""
+
+    def __init__(self, *, now: datetime) -> None:
+        self._typed = instant(now)
+
+    def entry(self, fact_id: str, fact: Fact, happened: Moment) -> Entry:
+        """An entry of a sheet, with its id made from content."""
+        encode(fact)
+        return Entry(id=fact_id, happened=happened, typed=self._typed, fact=fact)
+
+    @staticmethod
+    def checked(cells: Cells, build: Callable[[], Sequence[Entry]]) -> Sequence[Entry]:
+        """The entries; a fact that does not fit its declaration refuses the row instead."""
+        try:
+            return build()
+        except Refusal as fault:
+            cells.refuse("box", str(fault))
+            return ()
+
+
+def finished(row: SheetRow, cells: Cells, box: str, entries: Sequence[Entry]) -> Row:
+    """The row with its state: refused before asked, repeated where it adds nothing."""
+    refused = tuple(cells.refused)
+    if cells.left_out:
+        refused = (
+            Fault(row=row.line, column=cells.column("box"), value=cells.text("box"), why=LEFT_OUT),
+        )
+    state: State = "understood" if entries else "repeated"
+    if refused:
+        state = "refused"
+    elif cells.asked:
+        state = "asked"
+    said = list(cells.said)
+    if state == "repeated":
+        said.append("the book has all of this row already")
+    return Row(
+        line=row.line,
+        state=state,
+        cells=row.cells,
+        box=box,
+        entries=tuple(entries) if state == "understood" else (),
+        said=tuple(said),
+        refused=refused,
+        asked=tuple(cells.asked) if state == "asked" else (),
+    )

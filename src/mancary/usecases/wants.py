@@ -1,0 +1,105 @@
+"""A first plain list: what each box wants on a day, shelf by shelf."""
+
+from datetime import date, tzinfo
+
+from msgspec import Struct
+
+from mancary import handbook
+from mancary.book import Book
+from mancary.husbandry.codes import natural
+from mancary.husbandry.register import Register
+from mancary.husbandry.standing import Standing
+from mancary.husbandry.wants import Want, own_figures, wants
+from mancary.usecases.species_names import SpeciesName, species_name
+from mancary.usecases.standings import register_of, standings_of, zone_of
+
+
+class BoxWants(Struct, frozen=True, kw_only=True):
+    """One box in walking order and its cares, the most urgent first."""
+
+    box: str
+    shelf: str
+    position: int | None
+    species: SpeciesName | None
+    line: str
+    morph: str
+    quarantined: bool
+    wants: tuple[Want, ...]
+
+
+class WantsList(Struct, frozen=True, kw_only=True):
+    """All boxes with a colony, in walking order: shelves by their turn, quarantined boxes last."""
+
+    on: date
+    invented: bool
+    boxes: tuple[BoxWants, ...]
+
+
+def wants_list(book: Book, *, on: date) -> WantsList:
+    """What every box with a colony wants on the day."""
+    zone = zone_of(book)
+    register = register_of(book, zone)
+    standings = standings_of(book, zone)
+    living = [box.code for box in register.boxes.values() if box.colony]
+    found = [
+        box_wants(register, standings.get(code, Standing(code)), on=on, zone=zone)
+        for code in walking_order(register, living)
+    ]
+    return WantsList(
+        on=on,
+        invented=bool(register.opened and register.opened.invented),
+        boxes=tuple(found),
+    )
+
+
+def walking_order(register: Register, boxes: list[str]) -> list[str]:
+    """Codes by quarantine, shelf turn, position and code."""
+
+    def place(code: str) -> tuple[object, ...]:
+        box = register.boxes[code]
+        shelf = register.shelves.get(box.shelf)
+        turn = shelf.turn if shelf else 10**6
+        return (
+            box.quarantine is not None,
+            turn,
+            natural(box.shelf),
+            box.position or 10**6,
+            natural(code),
+        )
+
+    return sorted(boxes, key=place)
+
+
+def box_wants(register: Register, standing: Standing, *, on: date, zone: tzinfo) -> BoxWants:
+    """What one box wants; no cares are listed for a box without a colony."""
+    code = standing.box
+    box = register.boxes[code]
+    line = register.line_in(code)
+    species = species_name(register, line.species) if line else None
+    cares: tuple[Want, ...] = ()
+    if line and species:
+        own = own_figures(
+            register.figures,
+            box=code,
+            line=line.slug,
+            species=line.species,
+            care_group=species.care_group,
+        )
+        rhythms = rhythms_for(species)
+        cares = wants(standing, rhythms, own, on=on, zone=zone)
+    return BoxWants(
+        box=code,
+        shelf=box.shelf,
+        position=box.position,
+        species=species,
+        line=line.slug if line else "",
+        morph=line.morph if line else "",
+        quarantined=box.quarantine is not None,
+        wants=cares,
+    )
+
+
+def rhythms_for(species: SpeciesName) -> dict[str, handbook.Rhythm]:
+    """The handbook's rhythms: of the species where it has a page, else of its care group."""
+    known = species.slug in handbook.species_slugs()
+    return handbook.rhythms(species.slug if known else species.care_group)

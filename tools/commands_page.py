@@ -1,0 +1,71 @@
+"""Writes docs/commands.md from the commands themselves, with the words of its own kept here."""
+
+import inspect
+from pathlib import Path
+
+import click
+
+from mancary.cli.front import COMMANDS, front
+
+HEAD = """\
+# Commands
+
+Every command takes the book before its name: `mancary --book PATH COMMAND …`. Without `--book` the
+environment's `MANCARY_BOOK` is used, else a file in the platform's data folder. With `--json` a
+command answers as JSON for other programs: keys carry their unit, ranges are 90 % unless they say
+otherwise, dates are ISO 8601. This page is written by `tools/commands_page.py`; a test compares it
+with the commands.
+
+Exit codes: 0 done and on disk; 1 refused, with a sentence that says what was expected; 2 the command
+was typed wrongly; 65 a file is not what it should be, or a seal does not fit; 66 there is no book;
+73 something stands there already; 74 the disk answered with an error or is full; 75 another program
+is writing; 77 the file or its folder may not be written. After anything but 0 nothing was written.
+"""
+
+JSON = {
+    "take-in": """\
+With `--json` a sheet answers `rows_read`, `rows_understood`, `rows_refused`, `rows_asked`,
+`rows_repeated` (the last four add up to the first), `facts`, `refused` (each `row`, `column`,
+`value`, `why`) and `asked` (each `row`, `column`, `value`, `why`, `choices`); `row` is the line in
+the file, the heading being line 1. A hand-out folder answers `facts_read`, `facts_new`,
+`facts_repeated` and `identical`.""",
+    "wants": """\
+With `--json`: `on`, `invented`, and `boxes` in walking order, each with `box`, `shelf`, `position`,
+`species`, `line`, `morph`, `quarantined` and `wants`: `care`, `state` (`late`, `due`, `no_record`,
+`later`), `last`, `low_days`, `high_days`, `due`, `latest`, `late_days`, `whose`, `kind`, `source`.""",
+    "note": "With `--json`: `facts`, each with its `id`, `kind` and `happened`.",
+    "check": "With `--json`: `facts`, `head`, `faults`, `findings`. Exit code 65 where there are faults.",
+}
+
+
+def option_line(option: click.Option) -> str:
+    names = ", ".join(f"`{name}`" for name in (*option.opts, *option.secondary_opts))
+    kind = "" if option.is_flag else f" {option.make_metavar(click.Context(click.Command('x')))}"
+    shown = option.default is not None and option.show_default
+    default = f" (else {option.default})" if shown else ""
+    return f"- {names}{kind}: {option.help}{default}"
+
+
+def section(name: str, command: click.Command) -> str:
+    context = click.Context(command)
+    arguments = [p.make_metavar(context) for p in command.params if isinstance(p, click.Argument)]
+    usage = " ".join(["mancary", name, *arguments])
+    options = [option_line(p) for p in command.params if isinstance(p, click.Option)]
+    words = inspect.cleandoc(command.help or "")
+    parts = [f"## `{usage}`", words, "\n".join(options), JSON.get(name, "")]
+    return "\n\n".join(part for part in parts if part)
+
+
+def page() -> str:
+    """The whole page."""
+    context = click.Context(front)
+    sections = []
+    for name in sorted(COMMANDS):
+        command = front.get_command(context, name)
+        assert command is not None
+        sections.append(section(name, command))
+    return "\n\n".join([HEAD.rstrip(), *sections]) + "\n"
+
+
+if __name__ == "__main__":
+    Path(__file__).parents[1].joinpath("docs", "commands.md").write_text(page(), encoding="utf-8")
