@@ -106,6 +106,7 @@ def test_correcting_and_withdrawing_by_id(room: Keyboard) -> None:
 def test_a_year_of_commands_leaves_a_sound_book(room: Keyboard, tmp_path: Path) -> None:
     room.done("shelf", "S1", "18.5", "26")
     room.done("batch", "L1", "leaves", "--place", "lower wood", "--treatment", "aged")
+    room.done("rename", "porcellio-dilatatus", "Porcellio laevis", "--by", "me, with a lens")
     room.done("move", "A01", "A02", "--why", "step-up")
     room.done("split", "A02", "A01", "--animals", "15")
     room.done("take", "A02", "20", "--to", "swap")

@@ -91,6 +91,27 @@ def test_what_cannot_be_is_refused_and_nothing_is_written(
     assert room.head() == before
 
 
+def test_a_renamed_line_keeps_the_name_it_was_bought_under_and_who_changed_it(
+    room: Book, pen: Pen
+) -> None:
+    line = register_of(room).line_in("A")
+    assert line is not None
+    colony_work.rename_line(room, line.slug, "porcellio-laevis", by="me", morph="White", pen=pen)
+    now = register_of(room).lines[line.slug]
+    assert (now.species, now.morph, now.as_bought) == (
+        "porcellio-laevis",
+        "White",
+        "rough woodlouse",
+    )
+    assert [(was[0], was[1], was[2]) for was in now.formerly] == [
+        ("porcellio-scaber", "Lava", "me")
+    ]
+    with pytest.raises(Refusal, match="who"):
+        colony_work.rename_line(room, line.slug, "porcellio-laevis", by=" ", pen=pen)
+    with pytest.raises(Refusal, match="no line"):
+        colony_work.rename_line(room, "none", "porcellio-laevis", by="me", pen=pen)
+
+
 def test_the_species_page_tells_of_the_keepers_own_boxes(room: Book, pen: Pen) -> None:
     page = species_page(room, "porcellio-scaber")
     assert [one.box for one in page.colonies] == ["A", "B"]

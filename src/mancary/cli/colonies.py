@@ -170,3 +170,24 @@ def take(
         the_book(ctx), box, animals=animals, to=to, happened=happened_on(on), pen=Pen()
     )
     say(recorded, as_json=as_json)
+
+
+@click.command("rename")
+@click.argument("line")
+@click.argument("species")
+@click.option("--by", required=True, help="Who holds it to be so: you, a keeper, a publication.")
+@click.option("--morph", default="", help="The morph, where it changes too.")
+@_why
+@json_option
+@click.pass_context
+def rename(
+    ctx: click.Context, line: str, species: str, by: str, morph: str, why: str, *, as_json: bool
+) -> None:
+    """Hold LINE to be of SPECIES from now on. The name it was bought under stays."""
+    from mancary.usecases.naming import certain_species
+
+    book = the_book(ctx)
+    recorded = colony_work.rename_line(
+        book, line, certain_species(book, species), by=by, morph=morph, why=why, pen=Pen()
+    )
+    say(recorded, as_json=as_json)

@@ -28,6 +28,7 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "open": ("open_command", "Open a new book."),
     "page": ("places", "Open a page of your own for a form the handbook lacks."),
     "quarantine": ("places", "Set a box apart, or bring it back."),
+    "rename": ("colonies", "Hold a line to be another species, and say who says so."),
     "restore": ("restore_command", "Put a backup back in place."),
     "retire": ("places", "Take an empty box out of use."),
     "serve": ("serve_command", "Serve the pages on this machine."),

@@ -69,9 +69,25 @@ def _page(page: SpeciesPage) -> list[str]:
     for one in page.rhythms:
         differs = f" {one.differs}" if one.differs else ""
         lines.append(f"  {said(one.care)}: {one.said}  [{one.kind}]{differs}")
+    lines += ["", "Starting, and when new animals come"]
+    lines += [
+        f"  {_practised(name)}: {one.said}  [{one.kind}]" for name, one in page.practice.items()
+    ]
     lines += [f"  your own figure: {figure_said(one.figure)}" for one in page.own_figures]
     lines += ["", f"Notes: {page.notes}  [{page.rests_on}]"] if page.notes else []
     return [*lines, "", *_own(page)]
+
+
+_PRACTICE = {
+    "quarantine_days": "quarantine",
+    "starter_animals": "a starter",
+    "starter_box_l": "its box",
+    "waiting_days": "keep an empty-looking box damp for",
+}
+
+
+def _practised(name: str) -> str:
+    return _PRACTICE.get(name, name.replace("_", " "))
 
 
 def _own(page: SpeciesPage) -> list[str]:

@@ -45,6 +45,7 @@ NOTE: Final = "Invented for demonstration: no such room, no such animals, no suc
 ZONE: Final = "Europe/Stockholm"
 SEED: Final = 96
 _NEW_IN_WEEK: Final = 54
+_FIRST_EVENING, _SECOND_EVENING = 0, 4
 
 
 class Made(Struct, frozen=True, kw_only=True):
@@ -143,18 +144,18 @@ def _week(
         colony.week(chance)
     if week == _NEW_IN_WEEK:
         _new_arrival(book, homes, colonies, clock, pen, start, chance)
-    for evening in (2, 6):
+    for evening in (_FIRST_EVENING, _SECOND_EVENING):
         day = start + timedelta(days=evening)
-        if week in HOLIDAY and not (week == HOLIDAY[0] and evening == 2):
+        if week in HOLIDAY and not (week == HOLIDAY[0] and evening == _FIRST_EVENING):
             continue
         clock.now = _evening(day)
         told: list[Entry] = []
-        if evening == 6:
+        if evening == _SECOND_EVENING:
             told += [pen.entry(fact) for fact in _weekly(week, day, chance)]
         for colony in colonies:
             clock.now += timedelta(seconds=chance.randint(20, 70))
             facts = list(box_facts(colony, week * 7 + evening, sack_of(week), chance))
-            if evening == 6:
+            if evening == _SECOND_EVENING:
                 facts += box_events(colony, week, chance)
             told += [pen.entry(fact) for fact in facts]
         write_entries(book, told, pen=pen)

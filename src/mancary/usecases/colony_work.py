@@ -2,7 +2,17 @@
 
 from mancary.book import Book
 from mancary.husbandry.codes import code, slug
-from mancary.husbandry.facts import Ended, Fact, Founded, Joined, LineNamed, Moved, Split, Taken
+from mancary.husbandry.facts import (
+    Ended,
+    Fact,
+    Founded,
+    Joined,
+    LineNamed,
+    LineRenamed,
+    Moved,
+    Split,
+    Taken,
+)
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal, UnknownSubject
 from mancary.husbandry.register import Register
@@ -194,6 +204,22 @@ def take(
     old = _box(book, register, box)
     fact = Taken(colony=_living(register, old).code, box=old.code, animals=animals, to=to)
     return write(book, [fact], pen=pen, happened=happened)
+
+
+def rename_line(
+    book: Book, line: str, species: str, *, by: str, pen: Pen, morph: str = "", why: str = ""
+) -> Recorded:
+    """A line is now held to be of another species or morph; who says so is kept.
+
+    Raises:
+        Refusal: when there is no such line, or nobody is named.
+    """
+    if line not in register_of(book).lines:
+        raise UnknownSubject("line", line, near=tuple(sorted(register_of(book).lines)[:3]))
+    if not by.strip():
+        raise Refusal("Say who holds it to be so: yourself, another keeper, a publication.")
+    fact = LineRenamed(line=line, species=species, by=by.strip(), morph=morph, why=why)
+    return write(book, [fact], pen=pen)
 
 
 def known_shelf(book: Book, typed: str) -> str:

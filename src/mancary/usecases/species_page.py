@@ -27,6 +27,7 @@ class SpeciesPage(Struct, frozen=True, kw_only=True):
     figures: tuple[handbook.Figure, ...]
     blank: tuple[str, ...]
     rhythms: tuple[handbook.Rhythm, ...]
+    practice: dict[str, handbook.Figure]
     own_figures: tuple[FigureChosen, ...]
     colonies: tuple[OwnColony, ...]
 
@@ -93,6 +94,7 @@ def _own_page(book: Book | None, register: Register, opened: PageOpened) -> Spec
         figures=tuple(figures.values()),
         blank=(),
         rhythms=tuple(handbook.rhythms(opened.care_group).values()),
+        practice=handbook.practice(),
         own_figures=_chosen(register, opened.species, opened.care_group),
         colonies=own_colonies(book, [opened.species]) if book else (),
     )
@@ -117,6 +119,7 @@ def _handbook_page(book: Book | None, register: Register, slug: str) -> SpeciesP
         figures=tuple(figures.values()),
         blank=tuple(name for name in page.blank if name not in figures),
         rhythms=tuple(handbook.rhythms(slug).values()),
+        practice=handbook.practice(),
         own_figures=_chosen(register, slug, group),
         colonies=own_colonies(book, [slug, *morphs]) if book else (),
     )
