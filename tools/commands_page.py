@@ -16,10 +16,15 @@ command answers as JSON for other programs: keys carry their unit, ranges are 90
 otherwise, dates are ISO 8601. This page is written by `tools/commands_page.py`; a test compares it
 with the commands.
 
-Exit codes: 0 done and on disk; 1 refused, with a sentence that says what was expected; 2 the command
-was typed wrongly; 65 a file is not what it should be, or a seal does not fit; 66 there is no book;
+Exit codes: 0 done and on disk; 1 refused, or a sheet that cannot be read, with a sentence that says what was expected; 2 the command
+was typed wrongly; 65 a file is not what it should be, or a seal does not fit; 66 there is no book, or no backup;
 73 something stands there already; 74 the disk answered with an error or is full; 75 another program
-is writing; 77 the file or its folder may not be written. After anything but 0 nothing was written.
+is writing; 77 the file or its folder may not be written. After anything but 0 nothing was written. With `--json` a refusal
+answers `refused` and `exit_code` on the output, and the sentence on the error output. What to mind,
+where somebody or a colony can come to harm, is printed on the error output and begins with *Mind*.
+
+A fact is named by its id, or by the last six characters or more of it. Numbers may have a decimal
+comma; a moment may be a day, a month or a year.
 """
 
 JSON = {
@@ -28,7 +33,7 @@ With `--json` a sheet answers `rows_read`, `rows_understood`, `rows_refused`, `r
 `rows_repeated` (the last four add up to the first), `facts`, `refused` (each `row`, `column`,
 `value`, `why`) and `asked` (each `row`, `column`, `value`, `why`, `choices`); `row` is the line in
 the file, the heading being line 1. A hand-out folder answers `facts_read`, `facts_new`,
-`facts_repeated` and `identical`.""",
+`facts_repeated`, `facts_left_out` and `identical`.""",
     "wants": """\
 With `--json`: `on`, `invented`, and `boxes` in walking order, each with `box`, `shelf`, `position`,
 `species`, `line`, `morph`, `quarantined` and `wants`: `care`, `state` (`late`, `due`, `no_record`,

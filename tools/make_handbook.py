@@ -65,6 +65,7 @@ FORMERLY = (
     ("A. lusitanicum is listed among its synonyms", "Armadillidium lusitanicum", "not given", "C", "hobby-page",
      "Listed as a synonym on a hobby sheet; check before splitting lines."),
 )  # fmt: skip
+ASK = "Rules for keeping and moving it differ by place: ask your authority."
 SPELLED = {
     "Also spelled reaumuri": "Hemilepistus reaumuri",
     "often misspelled archangeli": "Nesodillo archangeli",
@@ -230,7 +231,7 @@ def _names(row: Row, *, morph: bool) -> Table:
 
 
 def _notes(catalogue: Catalogue, row: Row) -> Table:
-    notes = row["notes"]
+    notes = ASK if "a US regulator told" in row["notes"] else row["notes"]  # never call it legal
     made: Table = {
         "also_spelled": [name for mark, name in SPELLED.items() if mark in notes],
         "notes": notes,

@@ -1,7 +1,7 @@
 """The front door: opens one of the faces. Only here do the command line and the pages meet."""
 
 import sys
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 
 from mancary.cli.front import front
@@ -12,9 +12,18 @@ def serve(path: Path, port: int, today: date | None) -> None:
     """Serves the pages of the book at ``path`` on this machine until it is stopped."""
     import uvicorn
 
+    from mancary.usecases.pen import Pen, wall_clock
     from mancary.web.app import create_app
 
-    app = create_app(path, today=(lambda: today) if today else None)
+    if today:
+        then: date = today
+
+        def clock() -> datetime:
+            return datetime.combine(then, wall_clock().timetz())
+
+        app = create_app(path, pen=Pen(clock=clock), today=lambda: then)
+    else:
+        app = create_app(path)
     sys.stdout.write(f"The book is open at http://{HOST}:{port}/  (stop with Ctrl-C)\n")
     sys.stdout.flush()
     uvicorn.run(app, host=HOST, port=port, log_level="warning", server_header=False)

@@ -98,7 +98,10 @@ def test_every_value_of_the_catalogue_stands_in_the_provenance_file() -> None:
 def test_words_come_along_unchanged(name: str) -> None:
     row, page = BY_NAME[name], handbook.page(slug_of(name))
     assert (page.name, page.rank, page.family) == (name, row["rank"], row["family"])
-    assert page.notes == row["notes"]
+    if "a US regulator told" in row["notes"]:  # the handbook never says that something is legal
+        assert "ask your authority" in page.notes
+    else:
+        assert page.notes == row["notes"]
     assert page.authority == row["authority"]
     assert page.rests_on == (row["source_kind"] or "not stated in the catalogue")
 

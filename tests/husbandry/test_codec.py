@@ -8,7 +8,7 @@ from hypothesis import given
 
 from mancary.husbandry import codec
 from mancary.husbandry.codec import UnknownKind, decode, encode
-from mancary.husbandry.facts import KINDS, Counted, Fact, SeenInBox
+from mancary.husbandry.facts import KINDS, BoxDescribed, Counted, Fact, Noted, SeenInBox
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.telling import told
 
@@ -44,8 +44,19 @@ def test_every_kind_is_named_once_and_in_the_past() -> None:
     ],
 )
 def test_a_fact_that_does_not_fit_is_refused_by_field(fact: Fact, field: str) -> None:
-    with pytest.raises(Refusal, match=rf"\$\.{field}"):
+    with pytest.raises(Refusal, match=rf"^{field}: "):
         encode(fact)
+
+
+@pytest.mark.parametrize("number", [float("nan"), float("inf"), float("-inf")])
+def test_a_number_without_an_end_is_refused(number: float) -> None:
+    with pytest.raises(Refusal):
+        encode(BoxDescribed(box="A01", litres=number))
+
+
+def test_broken_letters_are_refused() -> None:
+    with pytest.raises(Refusal, match="letters"):
+        encode(Noted(what="box", code="A01", text="caf\udce9"))
 
 
 def test_a_kind_from_a_newer_program_is_said_so() -> None:

@@ -51,39 +51,62 @@ def test_a_moment_says_no_more_than_it_knows(moment: str, first: date, last: dat
     assert last_day(moment, STOCKHOLM) == last
 
 
-@given(st.dates(date(1990, 1, 1), date(2100, 1, 1)), st.integers(0, 86_399_999))
-def test_a_bare_day_sorts_before_its_hours_and_after_the_day_before(day: date, ms: int) -> None:
-    midnight = datetime(day.year, day.month, day.day, tzinfo=STOCKHOLM)
-    at = instant(midnight.astimezone(UTC) + timedelta(milliseconds=ms))
-    if first_day(at, STOCKHOLM) != day:  # the short day when clocks go forward
-        return
-    assert order_key(on_day(day), STOCKHOLM) < order_key(at, STOCKHOLM)
-    assert order_key(at, STOCKHOLM) < order_key(on_day(day + timedelta(days=1)), STOCKHOLM)
-
-
-@pytest.mark.parametrize("wrong", ["yesterday", "2026-13-01", "01.02.2026", "2026-3-1", ""])
-def test_what_is_no_date_is_refused_in_a_sentence(wrong: str) -> None:
-    with pytest.raises(Refusal, match="expected one like"):
-        checked(wrong, now=NOW)
-
-
-def test_a_day_that_never_was_is_refused() -> None:
-    with pytest.raises(Refusal, match="calendar"):
-        checked("2025-02-30", now=NOW)
-
-
-def test_the_future_is_refused_and_today_is_not() -> None:
-    assert checked("2026-11-01", now=NOW) == "2026-11-01"
-    with pytest.raises(Refusal, match="future"):
-        checked("2026-11-03", now=NOW)
-
-
 @given(
+    st.datetimes(datetime(2020, 1, 1), datetime(2027, 1, 1), timezones=st.just(UTC)),
     st.datetimes(datetime(2020, 1, 1), datetime(2027, 1, 1), timezones=st.just(UTC)),
     st.sampled_from(
         ["Europe/Stockholm", "America/New_York", "Asia/Kolkata", "Australia/Lord_Howe"]
     ),
 )
-def test_an_order_key_is_the_local_time_of_the_keeper(at: datetime, zone: str) -> None:
-    local = at.astimezone(ZoneInfo(zone)).replace(tzinfo=None)
-    assert order_key(instant(at), ZoneInfo(zone)) == local.isoformat(timespec="milliseconds")
+def test_instants_go_by_the_clock_in_every_zone_and_season(
+    one: datetime, other: datetime, zone: str
+) -> None:
+    """The hour that comes twice in autumn must not turn two facts round."""
+    keys = [order_key(instant(at), ZoneInfo(zone)) for at in (one, other)]
+    moments = [instant(at) for at in (one, other)]
+    assert (keys[0] < keys[1]) == (moments[0] < moments[1])
+
+
+def test_the_hour_that_comes_twice_does_not_turn_facts_round() -> None:
+    first, second = "2026-10-25T00:50:00.000Z", "2026-10-25T01:10:00.000Z"  # 02:50, then 02:10
+    assert order_key(first, STOCKHOLM) < order_key(second, STOCKHOLM)
+
+
+@given(st.dates(date(1990, 1, 1), date(2100, 1, 1)), st.integers(0, 86_399_999))
+def test_a_bare_day_told_later_stands_at_the_end_of_that_day(day: date, ms: int) -> None:
+    midnight = datetime(day.year, day.month, day.day, tzinfo=STOCKHOLM)
+    at = instant(midnight.astimezone(UTC) + timedelta(milliseconds=ms))
+    if first_day(at, STOCKHOLM) != day:  # the short day when clocks go forward
+        return
+    told_later = order_key(on_day(day), STOCKHOLM, typed="2150-01-01T00:00:00.000Z")
+    next_midnight = instant((midnight + timedelta(days=1, hours=2)).astimezone(UTC))
+    assert order_key(at, STOCKHOLM) < told_later
+    assert told_later < order_key(on_day(day + timedelta(days=1)), STOCKHOLM)
+    assert told_later < order_key(next_midnight, STOCKHOLM)
+
+
+def test_a_bare_day_told_that_day_stands_where_it_was_told() -> None:
+    told = order_key("2026-03-01", STOCKHOLM, typed="2026-03-01T12:00:00.000Z")
+    assert order_key("2026-03-01T11:59:00.000Z", STOCKHOLM) < told
+    assert told < order_key("2026-03-01T12:01:00.000Z", STOCKHOLM)
+
+
+def test_a_month_goes_before_its_days() -> None:
+    assert order_key("2026-03", STOCKHOLM) < order_key("2026-03-01T00:00:00.000Z", STOCKHOLM)
+
+
+@pytest.mark.parametrize("wrong", ["yesterday", "2026-13-01", "01.02.2026", "2026-3-1", ""])
+def test_what_is_no_date_is_refused_in_a_sentence(wrong: str) -> None:
+    with pytest.raises(Refusal, match="expected one like"):
+        checked(wrong, now=NOW, zone=STOCKHOLM)
+
+
+def test_a_day_that_never_was_is_refused() -> None:
+    with pytest.raises(Refusal, match="calendar"):
+        checked("2025-02-30", now=NOW, zone=STOCKHOLM)
+
+
+def test_the_future_is_refused_and_today_is_not() -> None:
+    assert checked("2026-11-01", now=NOW, zone=STOCKHOLM) == "2026-11-01"
+    with pytest.raises(Refusal, match="future"):
+        checked("2026-11-03", now=NOW, zone=STOCKHOLM)

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import CareGiven, Fact, Founded, SeenInBox, Withdrawn
-from mancary.husbandry.moments import order_key
+from mancary.husbandry.order import key_of
 from mancary.husbandry.standing import Standing, advance, fold, pack, unpack
 
 from .strategies import entries
@@ -40,7 +40,7 @@ def test_advancing_is_folding_or_says_that_it_cannot(told: list[Entry], cut: int
     if advance(standing, fresh, UTC):
         assert standing == fold("A01", told, UTC)
     else:
-        earliest = min(order_key(e.happened, UTC) for e in fresh)
+        earliest = min(key_of(e, UTC) for e in fresh)
         assert earliest < fold("A01", told[:cut], UTC).latest
 
 

@@ -46,7 +46,7 @@ JOURNAL_HEADINGS = {
 WORKS = {
     "mist": ("mist", "Misted", "sprayed", "duschade", "besprüht"),
     "vegetable": ("veg", "vegetables", "Grönsaker", "Gemüse"),
-    "protein": ("protein", "Protein feed", "fish flakes"),
+    "protein": ("protein", "Protein feed", "Eiweiß"),
     "leaf_litter": ("leaves", "leaf litter", "Löv", "Laub", "leaves added"),
     "calcium": ("calcium", "cuttlebone", "kalk", "Sepiaschale"),
 }

@@ -4,7 +4,9 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from mancary.book import Book
+from mancary.husbandry.entries import Entry, derived_id
 from mancary.husbandry.facts import Fact
+from mancary.husbandry.moments import instant
 from mancary.usecases.take_in import Reading, read_sheet
 
 DATA = Path(__file__).parents[1] / "sheets" / "data"
@@ -34,3 +36,13 @@ def counts(reading: Reading) -> tuple[int, int, int, int, int]:
         reading.rows_asked,
         reading.rows_repeated,
     )
+
+
+def write_facts(book: Book, *told: tuple[str, Fact]) -> None:
+    """Writes facts as happened on their days."""
+    typed = instant(NOW)
+    entries = [
+        Entry(id=derived_id(f"{happened}{fact}"), happened=happened, typed=typed, fact=fact)
+        for happened, fact in told
+    ]
+    book.append(entries, written_at=NOW)

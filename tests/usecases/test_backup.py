@@ -10,6 +10,7 @@ from mancary.husbandry.facts import SeenInBox
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases.backup import back_up, noted_head, restore
 from mancary.usecases.check import check
+from mancary.usecases.opening import open_new
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import write
 from tests.conftest import HandClock
@@ -45,7 +46,7 @@ def test_the_last_n_are_kept_and_other_files_left_alone(
         clock.forward(hours=1)
         fill(book, pen)
         names.append(back_up(book, safe, keep=2, now=clock.now).file)
-    left = sorted(str(path) for path in safe.glob("room-2*.mancary"))
+    left = sorted(str(path) for path in safe.glob("room-*Z.mancary"))
     assert left == sorted(names[-2:])
     assert (safe / "holiday.txt").exists()
     assert (safe / "room-old.mancary").exists()
@@ -74,6 +75,42 @@ def test_a_damaged_backup_is_not_put_back(
     backup.write_bytes(content[: len(content) // 2])
     with pytest.raises(NotABook):
         restore(backup, target)
+
+
+def test_a_clock_that_went_back_does_not_cost_the_new_copy(
+    book: Book, pen: Pen, tmp_path: Path, clock: HandClock
+) -> None:
+    safe = tmp_path / "safe"
+    back_up(book, safe, keep=1, now=clock.now)
+    clock.forward(days=-400)
+    newest = back_up(book, safe, keep=1, now=clock.now)
+    assert Path(newest.file).exists()
+    assert newest.file not in newest.removed
+
+
+def test_two_books_of_one_name_do_not_clear_each_others_copies(
+    book: Book, pen: Pen, tmp_path: Path, clock: HandClock
+) -> None:
+    safe = tmp_path / "safe"
+    first = back_up(book, safe, keep=1, now=clock.now)
+    elsewhere = tmp_path / "other" / "room.mancary"
+    with open_new(elsewhere, name="Other", zone="UTC", pen=pen) as other:
+        clock.forward(hours=1)
+        back_up(other, safe, keep=1, now=clock.now)
+    assert Path(first.file).exists()
+
+
+@pytest.mark.parametrize("suffix", ["-wal", "-shm", "-journal"])
+def test_restoring_beside_the_log_of_an_old_book_is_refused(
+    book: Book, tmp_path: Path, clock: HandClock, suffix: str
+) -> None:
+    """SQLite would play the old log into the restored book and ruin it."""
+    backup = back_up(book, tmp_path / "safe", keep=3, now=clock.now)
+    target = tmp_path / "again.mancary"
+    Path(f"{target}{suffix}").write_bytes(b"old")
+    with pytest.raises(AlreadyThere, match=suffix):
+        restore(Path(backup.file), target)
+    assert not target.exists()
 
 
 def test_restoring_never_overwrites(

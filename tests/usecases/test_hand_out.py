@@ -12,6 +12,7 @@ from mancary.book import Book, BookTrouble, create_book
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import KINDS, Noted, SeenInBox
 from mancary.husbandry.refusal import Refusal
+from mancary.usecases import colony_work, set_up
 from mancary.usecases.hand_out import hand_out
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import withdraw, write
@@ -36,7 +37,7 @@ def test_a_hand_out_taken_in_gives_the_same_book_and_the_same_hand_out(
     with create_book(root / "a.mancary") as first, create_book(root / "b.mancary") as second:
         first.append(told, written_at=NOON)
         if told:
-            withdraw(first, told[0].id, why='a "quoted", reason;\n', pen=pen)
+            withdraw(first, told[0].id, why='a "quoted", reason;\n', pen=pen, even_so=True)
         hand_out(first, root / "one")
         taken = take_hand_out(second, root / "one", now=NOON)
         assert taken.identical
@@ -62,10 +63,28 @@ def test_another_book_takes_what_it_does_not_have(book: Book, pen: Pen, tmp_path
         write(other, [SeenInBox(box="Z01", word="gnats")], pen=pen)
         taken = take_hand_out(other, tmp_path / "one", now=NOON)
         assert not taken.identical
-        assert taken.facts_new == book.head().count
+        assert taken.facts_new == book.head().count - 1
+        assert taken.facts_left_out == 1  # whose book the other was
+        assert other.entries_of(("book_opened",)) == []
         assert take_hand_out(other, tmp_path / "one", now=NOON).facts_new == 0
         assert other.is_known("box:A01")
         assert other.is_known("box:Z01")
+
+
+def test_two_rooms_with_colonies_of_the_same_code_are_not_run_together(
+    book: Book, pen: Pen, tmp_path: Path
+) -> None:
+    for box in ("A01", "A02"):
+        set_up.describe_box(book, box, litres=3.0, pen=pen)
+    colony_work.found(book, "A01", "porcellio-scaber", as_bought="x", pen=pen)
+    hand_out(book, tmp_path / "one")
+    with create_book(tmp_path / "other.mancary") as other:
+        set_up.describe_box(other, "A01", litres=3.0, pen=pen)
+        colony_work.found(other, "A01", "porcellio-laevis", as_bought="y", pen=pen)
+        before = other.head()
+        with pytest.raises(Refusal, match=r"A01\.1"):
+            take_hand_out(other, tmp_path / "one", now=NOON)
+        assert other.head() == before
 
 
 def test_a_changed_or_cut_hand_out_is_refused_whole(book: Book, pen: Pen, tmp_path: Path) -> None:

@@ -208,17 +208,6 @@ def test_a_colony_without_a_day_is_said_to_be_here_by_the_as_of_day(room: Book) 
     assert note == "the sheet does not say since when; here by this day"
 
 
-def test_another_line_in_a_box_of_the_book_is_asked(room: Book) -> None:
-    take_in(room, HEAD + A1)
-    text = HEAD + A1.replace("Porcellio scaber;orange", "Oniscus asellus;")
-    (asked,) = read(room, text).asked
-    assert asked.why == "the book has another line in A1"
-    new = read(room, text, {asked.key: "a new colony"})
-    assert [e.fact.colony for e in new.entries if isinstance(e.fact, Founded)] == ["A1.2"]
-    kept = read(room, text, {asked.key: "keep the book's"})
-    assert not [e for e in kept.entries if isinstance(e.fact, Founded)]
-
-
 @pytest.mark.parametrize(
     ("answer", "boxes", "colonies"),
     [
@@ -254,6 +243,7 @@ def test_nothing_vanishes_where_a_column_is_not_understood(room: Book) -> None:
     reading = read(room, "Box;Species;Barometer\nA1;Oniscus asellus;1013\n")
     assert any("Barometer: 1013" in str(entry.fact) for entry in reading.entries)
     assert "Not understood and kept as notes: Barometer." in reading.notes
+    assert any('--means "Barometer=MEANING"' in note for note in reading.notes)
 
 
 def test_nothing_is_half_written_when_the_book_cannot_be_written(tmp_path: Path) -> None:

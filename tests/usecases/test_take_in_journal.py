@@ -149,7 +149,7 @@ def test_mends_are_taken(filled: Book) -> None:
     )
     assert counts(mended) == (901, 898, 1, 0, 2)
     (left,) = mended.refused
-    assert left.why == "left out, as you asked"
+    assert left.why == "left out, as you said"
     assert facts_in(mended, 104)[-1] == (
         "2026-01-05",
         Noted(what="box", code="A11", text="vacuumed pinch"),

@@ -23,9 +23,9 @@ class Audit(Struct, frozen=True, kw_only=True):
 
 def audit(book: Book, *, earlier: Head | None = None) -> Audit:
     """Verifies the whole book; ``earlier`` is a head noted elsewhere that must still be in it."""
-    with said_plainly(book.path):
+    with said_plainly(book.path), book.one_moment():
         faults = [*_pages(book), *_chain(book, earlier), *_tail(book)]
-    return Audit(head=book.head(), faults=tuple(faults))
+        return Audit(head=book.head(), faults=tuple(faults))
 
 
 def _pages(book: Book) -> Iterator[str]:
@@ -39,20 +39,21 @@ def _pages(book: Book) -> Iterator[str]:
         yield f"{stray} subjects belong to no fact."
 
 
-def _subjects(book: Book) -> Iterator[tuple[int, list[str]]]:
-    rows = book.connection.execute("SELECT number, subject FROM fact_subject ORDER BY number")
-    number, held = 0, list[str]()
-    for next_number, subject in rows:
-        if next_number != number:
-            yield number, held
-            number, held = next_number, []
-        held.append(subject)
-    yield number, held
+def subjects_by_number(book: Book, *, after: int = 0) -> dict[int, list[str]]:
+    """The sorted subjects of every fact, by its number, in one pass over the table."""
+    rows = book.connection.execute(
+        "SELECT number, subject FROM fact_subject WHERE number > ? ORDER BY number, subject",
+        (after,),
+    )
+    held: dict[int, list[str]] = {}
+    for number, subject in rows:
+        held.setdefault(number, []).append(subject)
+    return held
 
 
 def _chain(book: Book, earlier: Head | None) -> Iterator[str]:
     before, expected, found = FIRST, 1, earlier is None or earlier.count == 0
-    subjects = dict(_subjects(book))
+    subjects = subjects_by_number(book)
     for *cells, stored in book.connection.execute(_ROWS):
         number = cells[0]
         if number != expected:

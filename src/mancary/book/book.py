@@ -10,9 +10,9 @@ from typing import Self
 from msgspec import Struct
 
 from mancary.book import rows
-from mancary.book.file import create_file, open_file
+from mancary.book.file import BUSY_MS, create_file, open_file
 from mancary.book.seals import FIRST
-from mancary.book.trouble import Clash, said_plainly
+from mancary.book.trouble import Clash, MovedOn, said_plainly
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.moments import instant
 
@@ -55,39 +55,72 @@ class Book:
         return self._db
 
     @contextmanager
-    def writing(self) -> Iterator[sqlite3.Connection]:
-        """One transaction, the only writer; for the modules of this floor only."""
-        with said_plainly(self.path):
-            self._db.execute("BEGIN IMMEDIATE")
-            try:
-                yield self._db
-            except BaseException:
-                if self._db.in_transaction:
-                    self._db.execute("ROLLBACK")
-                raise
-            self._db.execute("COMMIT")
+    def writing(self, *, wait: bool = True) -> Iterator[sqlite3.Connection]:
+        """One transaction, the only writer; for the modules of this floor only.
 
-    def append(self, entries: Iterable[Entry], *, written_at: datetime) -> Receipt:
+        With ``wait`` false another writer is not waited for.
+        """
+        with said_plainly(self.path):
+            if not wait:
+                self._db.execute("PRAGMA busy_timeout = 0")
+            try:
+                self._db.execute("BEGIN IMMEDIATE")
+            finally:
+                if not wait:
+                    self._db.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
+            yield from self._ended()
+
+    @contextmanager
+    def one_moment(self) -> Iterator[None]:
+        """All that is read inside is read as of one moment, whoever writes meanwhile."""
+        if self._db.in_transaction:
+            yield
+            return
+        with said_plainly(self.path):
+            self._db.execute("BEGIN")
+            for _ in self._ended():
+                yield
+
+    def _ended(self) -> Iterator[sqlite3.Connection]:
+        try:
+            yield self._db
+            self._db.execute("COMMIT")
+        except BaseException:
+            if self._db.in_transaction:
+                self._db.execute("ROLLBACK")
+            raise
+
+    def append(
+        self, entries: Iterable[Entry], *, written_at: datetime, expecting: Head | None = None
+    ) -> Receipt:
         """Writes the entries in one go: all or none, each id once.
 
-        Returns only when they are on disk.
+        Returns only when they are on disk. With ``expecting`` they are written only if the book
+        still ends there, so that what was read before is still so.
 
         Raises:
             Refusal: when a fact does not fit its declaration.
+            MovedOn: when the book does not end where it was expected to.
             BookTrouble: when the file cannot be written, or an id stands there with other words.
         """
         ready = rows.prepared(entries)
         written = instant(written_at)
         try:
             with self.writing() as db:
+                self._still_there(expecting)
                 self._insert(db, ready, written)
             return Receipt(tuple(row.id for row in ready), ())
         except sqlite3.IntegrityError:
             # some id is there already; nothing was written, so look at each
             with self.writing() as db:
+                self._still_there(expecting)
                 fresh, repeated = self._sorted_out(db, ready)
                 self._insert(db, fresh, written)
             return Receipt(tuple(row.id for row in fresh), tuple(repeated))
+
+    def _still_there(self, expecting: Head | None) -> None:
+        if expecting is not None and self._head(self._db) != expecting:
+            raise MovedOn(self.path)
 
     def _insert(self, db: sqlite3.Connection, fresh: Sequence[rows.Prepared], written: str) -> None:
         last = self._head(db)
@@ -155,6 +188,14 @@ class Book:
         with said_plainly(self.path):
             row = self._db.execute(f"{_ENTRY} WHERE id = ?", (fact_id,)).fetchone()
         return rows.entry(row) if row else None
+
+    def ids_ending(self, tail: str, *, most: int = 5) -> list[str]:
+        """Ids whose last characters are these, the newest first."""
+        query = (
+            "SELECT id FROM fact WHERE substr(id, -length(?1)) = ?1 ORDER BY number DESC LIMIT ?2"
+        )
+        with said_plainly(self.path):
+            return [row[0] for row in self._db.execute(query, (tail, most))]
 
     def has(self, ids: Iterable[str]) -> set[str]:
         """Those of the ids that are in the book."""

@@ -39,14 +39,21 @@ def kept_standing(book: Book, box: str) -> bytes | None:
 
 
 def keep_standings(
-    book: Book, bodies: Iterable[tuple[str, bytes]], *, upto: int, shape: int, afresh: bool
-) -> None:
-    """Keeps bodies as of fact ``upto``; a cache that cannot be written is done without."""
+    book: Book, bodies: Iterable[tuple[str, bytes]], *, since: int, upto: int, shape: int
+) -> bool:
+    """Keeps bodies as of fact ``upto`` that were advanced from the cache as of fact ``since``.
+
+    False, and nothing kept, where another reader has kept its own meanwhile, somebody is writing,
+    or the file may not be written: a cache is done without.
+    """
     try:
-        with book.writing() as db:
-            if afresh:
+        with book.writing(wait=False) as db:
+            if kept_upto(book, shape=shape) != since:
+                return False
+            if since == 0:
                 db.execute("DELETE FROM standing")
             db.executemany("INSERT OR REPLACE INTO standing VALUES (?, ?)", bodies)
             db.execute("INSERT OR REPLACE INTO standing_upto VALUES (1, ?, ?)", (upto, shape))
     except BookTrouble:
-        return
+        return False
+    return True

@@ -1,14 +1,14 @@
 """Copies of the whole file by SQLite's own online backup, verified after writing."""
 
 import contextlib
-import errno
 import os
 import sqlite3
 from pathlib import Path
 
 from mancary.book.audit import audit
 from mancary.book.book import Book, Head, open_book
-from mancary.book.trouble import AlreadyThere, BookTrouble, Full, ReadOnly, said_plainly
+from mancary.book.file import discard, refuse_leftovers
+from mancary.book.trouble import AlreadyThere, BookTrouble, said_plainly, system_said_plainly
 
 
 class BadCopy(BookTrouble):
@@ -18,35 +18,28 @@ class BadCopy(BookTrouble):
 def copy_file(book: Book, target: Path) -> Head:
     """A verified copy of the open book at ``target``, which must not exist; its head.
 
-    The copy is written beside its place and moved there once it is proven, so a copy that stands
-    there is whole.
+    The copy is written beside its place and linked there once it is proven, so a copy that stands
+    there is whole, and nothing that came there meanwhile is overwritten.
 
     Raises:
         BookTrouble: when it cannot be written or does not verify.
     """
-    if target.exists():
-        raise AlreadyThere(target)
     part = target.with_name(f".{target.name}.part")
-    try:
-        _discard(part)
-        _copy(book, part)
-        head = _verified(part, book.path)
-        _settle(part, target)
-    except OSError as fault:
-        raise _said(fault, target) from fault
-    finally:
-        with contextlib.suppress(OSError):
-            _discard(part)
+    with system_said_plainly(target):
+        refuse_leftovers(target)
+        discard(part)
+        try:
+            _copy(book, part)
+            head = _verified(part, book.path)
+            _settle(part, target)
+        finally:
+            with contextlib.suppress(OSError):
+                discard(part)
     return head
 
 
-def _said(fault: OSError, target: Path) -> BookTrouble:
-    if fault.errno in (errno.ENOSPC, errno.EDQUOT):
-        return Full(target)
-    return ReadOnly(target)
-
-
 def _copy(book: Book, part: Path) -> None:
+    part.touch(mode=0o600)
     with said_plainly(part):
         out = sqlite3.connect(part, isolation_level=None)
         try:
@@ -67,27 +60,28 @@ def _verified(part: Path, source: Path) -> Head:
 def _settle(part: Path, target: Path) -> None:
     with part.open("rb") as file:
         os.fsync(file.fileno())
-    part.replace(target)
-    folder = os.open(target.parent, os.O_RDONLY)
     try:
-        os.fsync(folder)
-    finally:
-        os.close(folder)
-
-
-def _discard(part: Path) -> None:
-    for suffix in ("", "-wal", "-shm", "-journal"):
-        Path(f"{part}{suffix}").unlink(missing_ok=True)
+        target.hardlink_to(part)
+    except FileExistsError as fault:
+        raise AlreadyThere(target) from fault
+    part.unlink()
+    with contextlib.suppress(OSError):  # some systems cannot sync a folder
+        folder = os.open(target.parent, os.O_RDONLY)
+        try:
+            os.fsync(folder)
+        finally:
+            os.close(folder)
 
 
 def restore_file(copy: Path, target: Path) -> Head:
-    """Puts a verified copy at ``target``, which must not exist.
+    """Puts a verified copy at ``target``, which must not exist, nor the log of an old book there.
 
     Raises:
         BookTrouble: when the copy is not whole, or something stands at the target.
     """
-    with open_book(copy) as book:
+    with system_said_plainly(target):
         target.parent.mkdir(parents=True, exist_ok=True)
+    with open_book(copy) as book:
         head = copy_file(book, target)
     with said_plainly(target):
         db = sqlite3.connect(target, isolation_level=None)
@@ -95,4 +89,7 @@ def restore_file(copy: Path, target: Path) -> Head:
             db.execute("PRAGMA journal_mode = WAL")
         finally:
             db.close()
+    with open_book(target) as book:
+        if book.head() != head:
+            raise BadCopy(f"{target} does not hold what the backup holds.")
     return head

@@ -6,12 +6,22 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Final
 
-from mancary.book.trouble import AlreadyThere, NoBook, NotABook, ReadOnly, TooNew, said_plainly
+from mancary.book.trouble import (
+    AlreadyThere,
+    NoBook,
+    NotABook,
+    TooNew,
+    said_plainly,
+    system_said_plainly,
+)
 
 APPLICATION_ID: Final = 0x4D6E6379
 """Four bytes in the SQLite header that say whose file this is: "Mncy"."""
 
 BUSY_MS: Final = 5000
+
+BESIDE: Final = ("-wal", "-shm", "-journal")
+"""What SQLite keeps beside a file. Left alone beside another file it would ruin that."""
 
 
 def _layout_1(db: sqlite3.Connection) -> None:
@@ -38,24 +48,44 @@ def _connect(path: Path, mode: str) -> sqlite3.Connection:
 
 
 def create_file(path: Path) -> sqlite3.Connection:
-    """A new, empty book.
+    """A new, empty book, readable by its owner only.
 
     Raises:
         BookTrouble: when something stands there already or the folder may not be written.
     """
-    if path.exists():
-        raise AlreadyThere(path)
-    try:
+    with system_said_plainly(path):
+        refuse_leftovers(path)
         path.parent.mkdir(parents=True, exist_ok=True)
-    except OSError as fault:
-        raise ReadOnly(path) from fault
-    with said_plainly(path):
-        db = _connect(path, "rwc")
-        db.execute("PRAGMA journal_mode = WAL")
-        db.execute("PRAGMA synchronous = FULL")
-        for step in LAYOUTS:
-            step(db)
+        path.touch(mode=0o600, exist_ok=False)
+    try:
+        with said_plainly(path):
+            db = _connect(path, "rw")
+            db.execute("PRAGMA journal_mode = WAL")
+            db.execute("PRAGMA synchronous = FULL")
+            for step in LAYOUTS:
+                step(db)
+    except BaseException:
+        discard(path)
+        raise
     return db
+
+
+def refuse_leftovers(path: Path) -> None:
+    """Refuses a place where a book or the log of one stands.
+
+    Raises:
+        AlreadyThere: naming what stands there.
+    """
+    for suffix in ("", *BESIDE):
+        beside = Path(f"{path}{suffix}")
+        if beside.exists():
+            raise AlreadyThere(beside)
+
+
+def discard(path: Path) -> None:
+    """Removes a book that was only begun, and what SQLite keeps beside it."""
+    for suffix in ("", *BESIDE):
+        Path(f"{path}{suffix}").unlink(missing_ok=True)
 
 
 def open_file(path: Path) -> sqlite3.Connection:
@@ -64,10 +94,11 @@ def open_file(path: Path) -> sqlite3.Connection:
     Raises:
         BookTrouble: when it is missing, foreign, damaged, newer than this program or not readable.
     """
-    if not path.is_file():
-        raise NoBook(path)
-    if path.stat().st_size == 0:
-        raise NotABook(path, "the file is empty")
+    with system_said_plainly(path):
+        if not path.is_file():
+            raise NoBook(path)
+        if path.stat().st_size == 0:
+            raise NotABook(path, "the file is empty")
     with said_plainly(path):
         db = _connect(path, "rw")
         try:

@@ -1,5 +1,6 @@
 """What can be wrong with the file, each said in a sentence with the code a program exits with."""
 
+import errno
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -68,6 +69,16 @@ class Full(BookTrouble):
         )
 
 
+class MovedOn(BookTrouble):
+    exit_code = 75
+
+    def __init__(self, path: Path) -> None:
+        super().__init__(
+            f"Something else was written into {path} at the same time. Nothing of this was written;"
+            " look again, then try again."
+        )
+
+
 class Clash(BookTrouble):
     exit_code = 65
 
@@ -103,3 +114,21 @@ def said_plainly(path: Path) -> Iterator[None]:
                 f"The disk that holds {path} answered with an error ({fault}). Nothing was written."
             ) from fault
         raise
+
+
+def from_system(fault: OSError, path: Path) -> BookTrouble:
+    """The system's own error about a file, in our words."""
+    if fault.errno in (errno.ENOSPC, errno.EDQUOT, errno.EFBIG):
+        return Full(path)
+    if fault.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
+        return ReadOnly(path)
+    return BookTrouble(f"{path} cannot be reached ({fault.strerror}). Nothing was written.")
+
+
+@contextmanager
+def system_said_plainly(path: Path) -> Iterator[None]:
+    """Turns the system's errors about files into ours."""
+    try:
+        yield
+    except OSError as fault:
+        raise from_system(fault, path) from fault

@@ -1,40 +1,116 @@
 """What every command shares: the book it works on, the day it speaks of, and how it answers."""
 
-from collections.abc import Callable
-from datetime import date, datetime
+import math
+import re
+from collections.abc import Callable, Iterable
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import click
 import msgspec
 
 from mancary.book import Book, open_book
-from mancary.cli.call import Call
+from mancary.cli.call import AS_JSON, Call
+from mancary.husbandry.cautions import cautions
+from mancary.husbandry.facts import Fact
+from mancary.husbandry.moments import Moment, clock_said
 from mancary.husbandry.refusal import Refusal
-from mancary.settings import book_path
+from mancary.settings import PORT, book_path
 
-json_option = click.option("--json", "as_json", is_flag=True, help="Answer as JSON.")
+_PLAIN = re.compile(r"\d{4}(-\d{2}(-\d{2})?)?", re.ASCII)
+
+
+def _note_json(ctx: click.Context, _: click.Parameter, value: bool) -> bool:  # noqa: FBT001  click's own
+    ctx.find_root().meta[AS_JSON] = value
+    return value
+
+
+json_option = click.option(
+    "--json", "as_json", is_flag=True, callback=_note_json, help="Answer as JSON."
+)
 
 
 class Day(click.ParamType[date]):
-    """A day such as 2026-03-01."""
+    """A day, such as 2026-03-01 or 01.03.2026."""
 
     name = "DATE"
 
     def convert(
-        self,
-        value: str | date,
-        param: click.Parameter | None,
-        ctx: click.Context | None,
+        self, value: str | date, param: click.Parameter | None, ctx: click.Context | None
     ) -> date:
         if isinstance(value, date):
             return value
         try:
-            return date.fromisoformat(value)
+            return date.fromisoformat(_moment(value))
+        except (ValueError, Refusal):
+            self.fail(f"{value!r} is not a day; expected one like 2026-03-01.", param, ctx)
+
+
+class When(click.ParamType[str]):
+    """A day, month or year in the past, as exactly as it is known; today means now."""
+
+    name = "DATE"
+
+    def convert(self, value: str, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        try:
+            told = _moment(value)
+        except Refusal as refusal:
+            self.fail(f"{value!r}: {refusal}", param, ctx)
+        # a bare day sorts before all that was written in it; what is told today is told now
+        return "" if told == local_today().isoformat() else told
+
+
+class Number(click.ParamType[float]):
+    """A number, with a decimal point or a decimal comma."""
+
+    name = "NUMBER"
+
+    def convert(
+        self, value: str | float, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        try:
+            number = float(str(value).replace(",", "."))
         except ValueError:
-            self.fail(f"{value!r} is not a date; expected one like 2026-03-01.", param, ctx)
+            self.fail(f"{value!r} is not a number.", param, ctx)
+        if not math.isfinite(number):
+            self.fail(f"{value!r} is not a number.", param, ctx)
+        return number
 
 
 DAY = Day()
+WHEN = When()
+NUMBER = Number()
+on_option = click.option(
+    "--on", type=WHEN, help="When it was, as exactly as you know: 2026-03-01 or 2026-03; else now."
+)
+port_option = click.option(
+    "--port",
+    type=click.IntRange(1, 65535),
+    default=PORT,
+    show_default=True,
+    help="The port to listen on.",
+)
+
+
+def _moment(text: str) -> Moment:
+    told = text.strip()
+    if told in ("today", "yesterday"):
+        return (local_today() - timedelta(days=told == "yesterday")).isoformat()
+    if _PLAIN.fullmatch(told):
+        return told
+    from mancary.sheets.faults import Unclear
+    from mancary.sheets.values.dates import DAY_FIRST, Calendar, DateOrder, read_date
+
+    order = DateOrder(order=DAY_FIRST if "." in told else None, why="")
+    try:
+        return read_date(told, Calendar(order=order, today=date.max))
+    except Unclear as unclear:
+        raise Refusal(f"{unclear.why}; write it like 2026-03-01") from None
+
+
+def local_today() -> date:
+    """The present day by this machine's calendar."""
+    return datetime.now().astimezone().date()
 
 
 def path_of(ctx: click.Context) -> Path:
@@ -53,10 +129,22 @@ def the_book(ctx: click.Context) -> Book:
 def today(book: Book) -> date:
     """The present day in the keeper's zone."""
     from mancary.usecases.pen import wall_clock
-    from mancary.usecases.standings import zone_of
+    from mancary.usecases.zone import zone_of
 
-    now: datetime = wall_clock()
-    return now.astimezone(zone_of(book)).date()
+    return wall_clock().astimezone(zone_of(book)).date()
+
+
+def beware(facts: Iterable[Fact]) -> None:
+    """Prints, beside the answer, the cautions that belong to these facts."""
+    for line in cautions(facts):
+        click.echo(f"Mind: {line}", err=True)
+
+
+def local_time(book: Book, moment: Moment) -> str:
+    """A moment for reading: "2026-03-01 19:05" in the keeper's zone, or the day as it is known."""
+    from mancary.usecases.zone import zone_of
+
+    return clock_said(moment, zone_of(book))
 
 
 def answer(value: object, *, as_json: bool, words: Callable[[], str]) -> None:
@@ -65,14 +153,3 @@ def answer(value: object, *, as_json: bool, words: Callable[[], str]) -> None:
         click.echo(msgspec.json.format(msgspec.json.encode(value), indent=2))
     else:
         click.echo(words())
-
-
-def happened_on(day: date | None) -> str | None:
-    """The moment of a day given on the command line."""
-    return day.isoformat() if day else None
-
-
-def expect(condition: object, sentence: str) -> None:
-    """Refuses with a sentence where the condition does not hold."""
-    if not condition:
-        raise Refusal(sentence)

@@ -6,6 +6,9 @@ from pathlib import Path
 
 from msgspec import Struct
 
+AS_JSON = "mancary.as_json"
+"""Where a call keeps whether it was asked to answer as JSON."""
+
 Serve = Callable[[Path, int, date | None], None]
 
 

@@ -1,27 +1,29 @@
 """The commands about whole colonies: found, move, split, join, end, take."""
 
-from datetime import date
 from typing import get_args
 
 import click
 
-from mancary.cli.answer import DAY, answer, happened_on, json_option, the_book
+from mancary.cli.answer import answer, beware, json_option, on_option, the_book
+from mancary.husbandry.moments import Moment
 from mancary.husbandry.telling import told
 from mancary.husbandry.words import EndCause
 from mancary.usecases import colony_work
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded
 
-_on = click.option("--on", type=DAY, help="The day it happened; else now.")
 _why = click.option("--why", default="", help="Why.")
 
 
 def say(recorded: Recorded, *, as_json: bool) -> None:
-    """Answers with the facts that were written."""
+    """Answers with the facts that were written, and what to mind."""
+    beware(entry.fact for entry in recorded.entries)
     answer(
         {"facts": [{"id": entry.id, "kind": entry.fact.kind} for entry in recorded.entries]},
         as_json=as_json,
-        words=lambda: "\n".join(f"{told(entry.fact)}  [{entry.id}]" for entry in recorded.entries),
+        words=lambda: "\n".join(
+            f"{told(entry.fact)}  [{entry.id[-8:]}]" for entry in recorded.entries
+        ),
     )
 
 
@@ -32,7 +34,7 @@ def say(recorded: Recorded, *, as_json: bool) -> None:
 @click.option("--morph", default="", help="The morph, as you call it.")
 @click.option("--source", default="", help="Where they came from.")
 @click.option("--locality", default="", help="Where their ancestors were taken.")
-@_on
+@on_option
 @json_option
 @click.pass_context
 def found(
@@ -43,7 +45,7 @@ def found(
     morph: str,
     source: str,
     locality: str,
-    on: date | None,
+    on: Moment | None,
     *,
     as_json: bool,
 ) -> None:
@@ -60,7 +62,7 @@ def found(
         source=source,
         locality=locality,
         founders=(animals, animals),
-        happened=happened_on(on),
+        happened=on or None,
         pen=Pen(),
     )
     say(recorded, as_json=as_json)
@@ -70,15 +72,15 @@ def found(
 @click.argument("from_box")
 @click.argument("to_box")
 @_why
-@_on
+@on_option
 @json_option
 @click.pass_context
 def move(
-    ctx: click.Context, from_box: str, to_box: str, why: str, on: date | None, *, as_json: bool
+    ctx: click.Context, from_box: str, to_box: str, why: str, on: Moment | None, *, as_json: bool
 ) -> None:
     """Move the whole colony of FROM_BOX into the empty TO_BOX: a step-up, or a rescue."""
     recorded = colony_work.move(
-        the_book(ctx), from_box, to_box, why=why, happened=happened_on(on), pen=Pen()
+        the_book(ctx), from_box, to_box, why=why, happened=on or None, pen=Pen()
     )
     say(recorded, as_json=as_json)
 
@@ -88,7 +90,7 @@ def move(
 @click.argument("new_box")
 @click.option("--animals", type=click.IntRange(1), help="How many went into the new box.")
 @_why
-@_on
+@on_option
 @json_option
 @click.pass_context
 def split(
@@ -97,13 +99,13 @@ def split(
     new_box: str,
     animals: int | None,
     why: str,
-    on: date | None,
+    on: Moment | None,
     *,
     as_json: bool,
 ) -> None:
     """Begin a new colony in the empty NEW_BOX with part of the colony of BOX."""
     recorded = colony_work.split(
-        the_book(ctx), box, new_box, taken=animals, why=why, happened=happened_on(on), pen=Pen()
+        the_book(ctx), box, new_box, taken=animals, why=why, happened=on or None, pen=Pen()
     )
     say(recorded, as_json=as_json)
 
@@ -111,16 +113,24 @@ def split(
 @click.command("join")
 @click.argument("box")
 @click.argument("into_box")
+@click.option("--mixing", is_flag=True, help="The two are of different lines, and you mean to mix.")
 @_why
-@_on
+@on_option
 @json_option
 @click.pass_context
 def join(
-    ctx: click.Context, box: str, into_box: str, why: str, on: date | None, *, as_json: bool
+    ctx: click.Context,
+    box: str,
+    into_box: str,
+    why: str,
+    on: Moment | None,
+    *,
+    mixing: bool,
+    as_json: bool,
 ) -> None:
-    """Put the colony of BOX together with that of INTO_BOX."""
+    """Put the colony of BOX together with that of INTO_BOX: one species, and one line."""
     recorded = colony_work.join(
-        the_book(ctx), box, into_box, why=why, happened=happened_on(on), pen=Pen()
+        the_book(ctx), box, into_box, mixing=mixing, why=why, happened=on or None, pen=Pen()
     )
     say(recorded, as_json=as_json)
 
@@ -135,11 +145,11 @@ def join(
     help="What you think the cause was.",
 )
 @click.option("--note", default="", help="Words of your own.")
-@_on
+@on_option
 @json_option
 @click.pass_context
 def end(
-    ctx: click.Context, box: str, cause: EndCause, note: str, on: date | None, *, as_json: bool
+    ctx: click.Context, box: str, cause: EndCause, note: str, on: Moment | None, *, as_json: bool
 ) -> None:
     """Say that the colony of BOX is no more.
 
@@ -147,7 +157,7 @@ def end(
     cave forms, before you clear it (common practice, from memory).
     """
     recorded = colony_work.end(
-        the_book(ctx), box, cause=cause, note=note, happened=happened_on(on), pen=Pen()
+        the_book(ctx), box, cause=cause, note=note, happened=on or None, pen=Pen()
     )
     say(recorded, as_json=as_json)
 
@@ -156,18 +166,18 @@ def end(
 @click.argument("box")
 @click.argument("animals", type=click.IntRange(1), required=False)
 @click.option("--to", default="", help="Who got them, or what for.")
-@_on
+@on_option
 @json_option
 @click.pass_context
 def take(
-    ctx: click.Context, box: str, animals: int | None, to: str, on: date | None, *, as_json: bool
+    ctx: click.Context, box: str, animals: int | None, to: str, on: Moment | None, *, as_json: bool
 ) -> None:
     """Write down that ANIMALS left the colony of BOX: swapped, sold, given, lent.
 
     Rules for moving and selling live animals differ by place; ask your authority. Never release.
     """
     recorded = colony_work.take(
-        the_book(ctx), box, animals=animals, to=to, happened=happened_on(on), pen=Pen()
+        the_book(ctx), box, animals=animals, to=to, happened=on or None, pen=Pen()
     )
     say(recorded, as_json=as_json)
 

@@ -5,14 +5,14 @@ from pathlib import Path
 
 import click
 
-from mancary.cli.answer import DAY, answer, json_option
-from mancary.settings import PORT, demo_path
+from mancary.cli.answer import DAY, answer, json_option, port_option
+from mancary.settings import demo_path
 
 
 @click.command("demo")
 @click.option("--serve/--no-serve", default=True, help="Serve it, or only make the book.")
 @click.option("--on", type=DAY, help="The day the book calls today; else the real one.")
-@click.option("--port", default=PORT, show_default=True, help="The port to listen on.")
+@port_option
 @json_option
 @click.pass_context
 def command(ctx: click.Context, on: date | None, port: int, *, serve: bool, as_json: bool) -> None:

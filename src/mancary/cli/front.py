@@ -1,5 +1,6 @@
 """The command line: the book before the command, each command imported only when it is called."""
 
+import json
 from importlib import import_module
 from pathlib import Path
 from typing import Any, Final
@@ -7,7 +8,7 @@ from typing import Any, Final
 import click
 
 from mancary import __version__
-from mancary.cli.call import Call
+from mancary.cli.call import AS_JSON, Call
 from mancary.husbandry.refusal import Refusal
 
 COMMANDS: Final[dict[str, tuple[str, str]]] = {
@@ -69,17 +70,19 @@ class _Lazy(click.Group):
         except Refusal as refusal:
             _say(ctx, str(refusal), REFUSED)
         except Exception as trouble:
-            code = getattr(trouble, "exit_code", None)
-            if not _is_book_trouble(trouble) or code is None:
+            from mancary.book.trouble import BookTrouble
+            from mancary.handbook import HandbookTrouble
+
+            if isinstance(trouble, HandbookTrouble):
+                _say(ctx, str(trouble), REFUSED)
+            if not isinstance(trouble, BookTrouble):
                 raise
-            _say(ctx, str(trouble), code)
-
-
-def _is_book_trouble(trouble: Exception) -> bool:
-    return any(kind.__name__ == "BookTrouble" for kind in type(trouble).__mro__)
+            _say(ctx, str(trouble), trouble.exit_code)
 
 
 def _say(ctx: click.Context, sentence: str, code: int) -> None:
+    if ctx.find_root().meta.get(AS_JSON):
+        click.echo(json.dumps({"refused": sentence, "exit_code": code}, ensure_ascii=False))
     click.echo(sentence, err=True)
     ctx.exit(code)
 

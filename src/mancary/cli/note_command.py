@@ -1,10 +1,9 @@
 """The command ``mancary note``."""
 
-from datetime import date
-
 import click
 
-from mancary.cli.answer import DAY, answer, happened_on, json_option, the_book
+from mancary.cli.answer import answer, beware, json_option, on_option, the_book
+from mancary.husbandry.moments import Moment
 from mancary.husbandry.telling import told
 from mancary.usecases.noting import facts_for
 from mancary.usecases.pen import Pen
@@ -15,11 +14,11 @@ from mancary.usecases.record import known_box, write
 @click.argument("box")
 @click.argument("word")
 @click.argument("amount", required=False, default="")
-@click.option("--on", type=DAY, help="The day it happened, such as 2026-03-01; else now.")
+@on_option
 @json_option
 @click.pass_context
 def command(
-    ctx: click.Context, box: str, word: str, amount: str, on: date | None, *, as_json: bool
+    ctx: click.Context, box: str, word: str, amount: str, on: Moment | None, *, as_json: bool
 ) -> None:
     """Write down WORD about BOX, with an AMOUNT where there is one.
 
@@ -30,7 +29,8 @@ def command(
     book = the_book(ctx)
     code = known_box(book, box)
     facts = facts_for(code, word, amount)
-    recorded = write(book, facts, pen=Pen(), happened=happened_on(on))
+    recorded = write(book, facts, pen=Pen(), happened=on or None)
+    beware(facts)
     answer(
         {
             "facts": [
@@ -40,6 +40,6 @@ def command(
         },
         as_json=as_json,
         words=lambda: "\n".join(
-            f"{code}: {told(entry.fact)}  [{entry.id}]" for entry in recorded.entries
+            f"{code}: {told(entry.fact)}  [{entry.id[-8:]}]" for entry in recorded.entries
         ),
     )

@@ -4,28 +4,27 @@ from datetime import date
 
 import click
 
-from mancary.cli.answer import DAY, happened_on, json_option, the_book
+from mancary.cli.answer import DAY, NUMBER, json_option, on_option, the_book
 from mancary.cli.colonies import say
+from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases import set_up
 from mancary.usecases.pen import Pen
 
-_on = click.option("--on", type=DAY, help="The day it happened; else now.")
-
 
 @click.command("describe")
 @click.argument("box")
-@click.option("--litres", type=float, help="Volume in litres.")
-@click.option("--length-cm", type=float, help="Inside length in centimetres.")
-@click.option("--width-cm", type=float, help="Inside width in centimetres.")
-@click.option("--height-cm", type=float, help="Inside height in centimetres.")
-@click.option("--wall-mm", type=float, help="Wall in millimetres.")
+@click.option("--litres", type=NUMBER, help="Volume in litres.")
+@click.option("--length-cm", type=NUMBER, help="Inside length in centimetres.")
+@click.option("--width-cm", type=NUMBER, help="Inside width in centimetres.")
+@click.option("--height-cm", type=NUMBER, help="Inside height in centimetres.")
+@click.option("--wall-mm", type=NUMBER, help="Wall in millimetres.")
 @click.option("--vents", default="", help='As you would write them: "24x3 mm lid", "2 mesh 50".')
 @click.option("--damp", default="", help='Damp share of the floor: "1/3", "half", "40%".')
 @click.option("--make", default="", help="What sort of box, in your own words.")
 @click.option("--shelf", default="", help="The shelf it stands on.")
 @click.option("--position", type=click.IntRange(1, 999), help="Its place from the left.")
-@_on
+@on_option
 @json_option
 @click.pass_context
 def describe(
@@ -35,7 +34,7 @@ def describe(
     damp: str,
     shelf: str,
     position: int | None,
-    on: date | None,
+    on: Moment | None,
     *,
     litres: float | None,
     length_cm: float | None,
@@ -63,7 +62,7 @@ def describe(
         box,
         shelf=shelf,
         position=position,
-        happened=happened_on(on),
+        happened=on or None,
         pen=Pen(),
         damp_share=share,
         vents=drilled,
@@ -81,23 +80,23 @@ def describe(
 @click.command("retire")
 @click.argument("box")
 @click.option("--why", default="", help="Why.")
-@_on
+@on_option
 @json_option
 @click.pass_context
-def retire(ctx: click.Context, box: str, why: str, on: date | None, *, as_json: bool) -> None:
+def retire(ctx: click.Context, box: str, why: str, on: Moment | None, *, as_json: bool) -> None:
     """Take the empty BOX out of use for good."""
-    recorded = set_up.retire_box(the_book(ctx), box, why=why, happened=happened_on(on), pen=Pen())
+    recorded = set_up.retire_box(the_book(ctx), box, why=why, happened=on or None, pen=Pen())
     say(recorded, as_json=as_json)
 
 
 @click.command("shelf")
 @click.argument("shelf")
-@click.argument("lowest_c", type=float, required=False)
-@click.argument("highest_c", type=float, required=False)
+@click.argument("lowest_c", type=NUMBER, required=False)
+@click.argument("highest_c", type=NUMBER, required=False)
 @click.option("--room", default="", help="The room it stands in.")
 @click.option("--turn", type=int, help="Its turn in the walk, lowest first.")
 @click.option("--level", type=int, help="Its level, counted from the top.")
-@_on
+@on_option
 @json_option
 @click.pass_context
 def shelf(
@@ -108,12 +107,14 @@ def shelf(
     room: str,
     turn: int | None,
     level: int | None,
-    on: date | None,
+    on: Moment | None,
     *,
     as_json: bool,
 ) -> None:
     """Place SHELF, or write down its lowest and highest temperature since the last look (°C)."""
     book = the_book(ctx)
+    if lowest_c is not None and highest_c is None:
+        raise Refusal("Say both, the lowest and the highest since the last look.")
     if lowest_c is None or highest_c is None:
         recorded = set_up.place_shelf(book, shelf, room=room, turn=turn, level=level, pen=Pen())
     else:
@@ -122,7 +123,7 @@ def shelf(
             shelf,
             lowest_c=lowest_c,
             highest_c=highest_c,
-            happened=happened_on(on),
+            happened=on or None,
             pen=Pen(),
         )
     say(recorded, as_json=as_json)
@@ -138,7 +139,7 @@ def shelf(
 )
 @click.option("--until", type=DAY, help="Until when; common practice for new animals: 4-8 weeks.")
 @click.option("--over", is_flag=True, help="The quarantine is over.")
-@_on
+@on_option
 @json_option
 @click.pass_context
 def quarantine(
@@ -146,13 +147,13 @@ def quarantine(
     box: str,
     why: str,
     until: date | None,
-    on: date | None,
+    on: Moment | None,
     *,
     over: bool,
     as_json: bool,
 ) -> None:
     """Set BOX apart: seen last, with its own tools. With --over, bring it back."""
-    book, happened = the_book(ctx), happened_on(on)
+    book, happened = the_book(ctx), on or None
     if over:
         recorded = set_up.end_quarantine(book, box, happened=happened, pen=Pen())
     else:
@@ -178,7 +179,7 @@ def quarantine(
 )
 @click.option("--note", default="", help="Words of your own.")
 @click.option("--over", is_flag=True, help="It is used up or thrown away.")
-@_on
+@on_option
 @json_option
 @click.pass_context
 def batch(
@@ -190,7 +191,7 @@ def batch(
     place: str,
     treatment: str,
     note: str,
-    on: date | None,
+    on: Moment | None,
     *,
     over: bool,
     as_json: bool,
@@ -202,7 +203,7 @@ def batch(
     """
     book = the_book(ctx)
     if over:
-        recorded = set_up.end_batch(book, batch, why=note, pen=Pen())
+        recorded = set_up.end_batch(book, batch, why=note, happened=on or None, pen=Pen())
     else:
         if what is None:
             raise Refusal(
@@ -217,7 +218,7 @@ def batch(
             place=place,
             treatment=treatment,
             note=note,
-            happened=happened_on(on),
+            happened=on or None,
             pen=Pen(),
         )
     say(recorded, as_json=as_json)

@@ -5,13 +5,12 @@ from pathlib import Path
 
 import click
 
-from mancary.cli.answer import path_of
+from mancary.cli.answer import path_of, port_option
 from mancary.cli.call import Call
-from mancary.settings import PORT
 
 
 @click.command("serve")
-@click.option("--port", default=PORT, show_default=True, help="The port to listen on.")
+@port_option
 @click.pass_context
 def command(ctx: click.Context, port: int) -> None:
     """Serve the pages on this machine only, until you stop it with Ctrl-C."""

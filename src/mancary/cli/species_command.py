@@ -3,7 +3,7 @@
 import click
 
 from mancary.cli.answer import answer, json_option, path_of
-from mancary.husbandry.telling import range_said
+from mancary.husbandry.telling import range_said, told
 from mancary.husbandry.words import figure_said, said
 from mancary.usecases.species_page import Found, SpeciesPage, find_species
 
@@ -35,6 +35,8 @@ def _words(found: Found) -> str:
     lines = []
     if found.page is None:
         lines.append(f"{found.typed!r} is not certain to be any page of the handbook.")
+    if found.page is None and not found.proposals:
+        lines.append(f"For a page of your own: mancary page {found.typed!r} CARE-GROUP")
     for proposal in found.proposals:
         if found.page and proposal.confidence == 1.0:
             continue
@@ -51,7 +53,8 @@ def _words(found: Found) -> str:
 
 def _page(page: SpeciesPage) -> list[str]:
     head = f"{page.species.name} {page.authority}".strip()
-    lines = [head, f"{page.family or 'family not said'}; {page.rank}; care group {page.care_group}"]
+    group = page.care_group or "not said"
+    lines = [head, f"{page.family or 'family not said'}; {page.rank}; care group {group}"]
     names = ", ".join(f"'{one.name}'" for one in page.trade_names)
     lines += [f"In the trade: {names}"] if names else []
     lines += [
@@ -73,7 +76,7 @@ def _page(page: SpeciesPage) -> list[str]:
     lines += [
         f"  {_practised(name)}: {one.said}  [{one.kind}]" for name, one in page.practice.items()
     ]
-    lines += [f"  your own figure: {figure_said(one.figure)}" for one in page.own_figures]
+    lines += [f"  {told(one)}" for one in page.own_figures]
     lines += ["", f"Notes: {page.notes}  [{page.rests_on}]"] if page.notes else []
     return [*lines, "", *_own(page)]
 
@@ -96,9 +99,9 @@ def _own(page: SpeciesPage) -> list[str]:
     lines = [f"Your own boxes ({len(page.colonies)})"]
     for one in page.colonies:
         young = (
-            f"first young after {range_said(one.months_to_young_low, one.months_to_young_high)}"
-            " months"
-            if one.months_to_young_low is not None
+            "first young written down after"
+            f" {range_said(one.months_to_young_low, one.months_to_young_high)} months"
+            if one.months_to_young_high is not None
             else "no young written down"
         )
         ended = f"; ended {one.ended}, {said(one.cause)}" if one.ended else ""

@@ -9,6 +9,7 @@ from pathlib import Path
 import click
 
 from mancary.book import Book, create_book, open_book
+from mancary.book.file import discard
 from mancary.cli.answer import DAY, answer, json_option, path_of
 from mancary.husbandry.refusal import Refusal
 from mancary.settings import local_zone
@@ -89,10 +90,15 @@ def _book(ctx: click.Context, *, fresh_name: str, dry_run: bool, folder: bool) -
             fresh = create_book(place)
         else:
             fresh = open_new(place, name="My room", zone=local_zone(), pen=Pen())
+        try:
+            with fresh as book:
+                yield book
+        except BaseException:
+            # a book that was opened for a file that cannot be taken in is not left behind
+            discard(place)
+            raise
         if not dry_run:
             click.echo(f"A new book was opened at {path} for {fresh_name}.", err=True)
-        with fresh as book:
-            yield book
 
 
 def _pairs(told: tuple[str, ...]) -> dict[str, str]:

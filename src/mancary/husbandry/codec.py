@@ -1,5 +1,6 @@
 """Facts to JSON and back, old versions read for ever."""
 
+import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -35,12 +36,41 @@ def encode(fact: Fact) -> bytes:
     Raises:
         Refusal: naming the field that does not fit.
     """
-    body = _ENCODER.encode(fact)
     try:
-        _DECODERS[fact.kind].decode(body)
+        body = _ENCODER.encode(fact)
+        kept = _DECODERS[fact.kind].decode(body)
+    except UnicodeEncodeError:
+        raise Refusal("Some letters of the text are broken; please type it again.") from None
     except msgspec.ValidationError as fault:
-        raise Refusal(f"The fact '{fact.kind}' cannot be written: {fault}.") from None
+        raise Refusal(plainly(str(fault))) from None
+    if kept != fact:
+        raise Refusal("A number is missing or has no end; expected a plain number.")
     return body
+
+
+_SHAPES = (
+    (r"Expected `(?:float|int)` (<=?|>=?) ([\d.]+)", "expected a number {0} {1}"),
+    (r"Expected `str` of length <= (\d+)", "expected at most {0} characters"),
+    (r"Expected `str` of length >= (\d+)", "expected some words"),
+    (r"Expected `str` matching regex", "expected a plain name or date"),
+    (r"Invalid enum value '(.*?)'", "{0!r} is no word the book knows"),
+    (r"Expected `(float|int|str|array)[^`]*`, got `(\w+)`", "expected {0}, not {1}"),
+)
+_PLAIN = {
+    ">": "above", ">=": "from", "<": "below", "<=": "up to", "float": "a number",
+    "int": "a whole number", "str": "words", "array": "a list", "null": "nothing",
+}  # fmt: skip
+
+
+def plainly(fault: str) -> str:
+    """A validation fault as a sentence: "litres: expected a number above 0."."""
+    reason, _, place = fault.partition(" - at `$.")
+    field = place.rstrip("`").replace("_", " ") or "the fact"
+    for shape, words in _SHAPES:
+        if found := re.match(shape, reason):
+            told = (_PLAIN.get(part, part.removesuffix(".0")) for part in found.groups())
+            return f"{field}: {words.format(*told)}."
+    return f"{field}: {reason}."
 
 
 def decode(

@@ -8,12 +8,14 @@ from msgspec import Meta
 
 from mancary.husbandry.refusal import Refusal
 
-_CODE_PATTERN = r"^[^\W_][\w .\-/#+]{0,31}$"
+_CODE_PATTERN = r"^[^\W_][\w .\-/#+]{0,39}$"
 _SLUG_PATTERN = r"^[a-z0-9][a-z0-9.\-]{0,95}$"
 Code = Annotated[str, Meta(pattern=_CODE_PATTERN)]
 Slug = Annotated[str, Meta(pattern=_SLUG_PATTERN)]
 Words = Annotated[str, Meta(max_length=4000)]
 Name = Annotated[str, Meta(min_length=1, max_length=200)]
+LONGEST_CODE = 28
+"""A label carries no more, and a colony's code is its first box's with a number behind it."""
 _CODE = re.compile(_CODE_PATTERN)
 
 
@@ -24,9 +26,9 @@ def code(text: str, *, what: str = "box") -> str:
         Refusal: when it is empty, too long, or holds characters a label cannot carry.
     """
     tidy = " ".join(unicodedata.normalize("NFC", text).split()).upper()
-    if not _CODE.match(tidy):
+    if len(tidy) > LONGEST_CODE or not _CODE.match(tidy):
         raise Refusal(
-            f"{text!r} cannot name a {what}: expected 1 to 32 letters, digits, spaces or . - / # +,"
+            f"{text!r} cannot name a {what}: expected 1 to 28 letters, digits, spaces or . - / # +,"
             " a letter or digit first."
         )
     return tidy

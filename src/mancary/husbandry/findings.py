@@ -1,12 +1,20 @@
 """What is odd but possible in the book: a list for the keeper to look at, never a refusal."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
 from mancary.husbandry.entries import Entry
-from mancary.husbandry.facts import CareGiven, Counted, Moved, SeenInBox, Weighed
+from mancary.husbandry.facts import CareGiven, Counted, SeenInBox, ShelfRead, Weighed
 from mancary.husbandry.register import Register
+from mancary.husbandry.states import Box
+
+_ROOM_C = (5.0, 40.0)
+"""Ours: a shelf outside this is more likely a slip of the pen than a room with animals."""
+
+_SIZES_AGREE = 1.5
+"""Ours: litres and inside measures may differ by rounded walls and lids up to this factor."""
 
 
 class Finding(Struct, frozen=True, kw_only=True):
@@ -18,15 +26,15 @@ class Finding(Struct, frozen=True, kw_only=True):
 
 def register_findings(register: Register) -> Iterator[Finding]:
     """Odd things in what stands where."""
+    places: Counter[tuple[str, int]] = Counter()
     for box in register.boxes.values():
-        if box.colony and not box.shelf:
-            yield Finding(about=f"box:{box.code}", sentence=f"Box {box.code} stands on no shelf.")
-        if box.colony and box.retired_on:
-            yield Finding(
-                about=f"box:{box.code}",
-                sentence=f"Box {box.code} was taken out of use on {box.retired_on} but still holds"
-                f" colony {box.colony}.",
-            )
+        yield from _box_findings(box)
+        if box.colony and box.shelf and box.position:
+            places[box.shelf, box.position] += 1
+    for (shelf, position), count in places.items():
+        if count > 1:
+            sentence = f"{count} boxes stand on shelf {shelf}, position {position}."
+            yield Finding(about=f"shelf:{shelf}", sentence=sentence)
     for colony in register.colonies.values():
         if colony.line not in register.lines:
             yield Finding(
@@ -34,6 +42,26 @@ def register_findings(register: Register) -> Iterator[Finding]:
                 sentence=f"Colony {colony.code} belongs to a line that was never named.",
             )
     yield from _shared_boxes(register)
+
+
+def _box_findings(box: Box) -> Iterator[Finding]:
+    about = f"box:{box.code}"
+    if box.colony and not box.shelf:
+        yield Finding(about=about, sentence=f"Box {box.code} stands on no shelf.")
+    if box.colony and box.retired_on:
+        yield Finding(
+            about=about,
+            sentence=f"Box {box.code} was taken out of use on {box.retired_on[:10]} but still holds"
+            f" colony {box.colony}.",
+        )
+    if box.litres and box.length_cm and box.width_cm and box.height_cm:
+        measured = box.length_cm * box.width_cm * box.height_cm / 1000
+        if not 1 / _SIZES_AGREE <= measured / box.litres <= _SIZES_AGREE:
+            yield Finding(
+                about=about,
+                sentence=f"Box {box.code} is said to hold {box.litres:g} L, its measures give"
+                f" {measured:.3g} L.",
+            )
 
 
 def _shared_boxes(register: Register) -> Iterator[Finding]:
@@ -49,36 +77,34 @@ def _shared_boxes(register: Register) -> Iterator[Finding]:
             )
 
 
-def entry_findings(entries: Iterable[Entry], register: Register) -> Iterator[Finding]:
-    """Odd things in single entries."""
-    for entry in entries:
-        match entry.fact:
-            case CareGiven(box=box) | SeenInBox(box=box) | Counted(box=box) | Weighed(box=box):
-                state = register.boxes.get(box)
-                if state is None:
-                    yield Finding(
-                        about=f"box:{box}",
-                        sentence=f"Fact {entry.number} is about box {box}, which was never"
-                        " described, shelved or settled.",
-                    )
-                elif state.retired_on and entry.happened > state.retired_on:
-                    yield Finding(
-                        about=f"box:{box}",
-                        sentence=f"Fact {entry.number} ({entry.happened}) is about box {box} after"
-                        f" it was taken out of use on {state.retired_on}.",
-                    )
-            case Moved() as fact if fact.from_box == fact.to_box:
-                yield Finding(
-                    about=f"colony:{fact.colony}",
-                    sentence=f"Colony {fact.colony} was moved from box {fact.from_box} to itself.",
-                )
-        if isinstance(entry.fact, Counted) and _upside_down(entry.fact):
-            yield Finding(
-                about=f"box:{entry.fact.box}",
-                sentence=f"Fact {entry.number}: a count of at least {entry.fact.low} and at most"
-                f" {entry.fact.high}.",
-            )
+def entry_findings(told: Iterable[tuple[str, int, Entry]], register: Register) -> Iterator[Finding]:
+    """Odd things in single entries, handed in with their order keys; one finding a box and sort."""
+    strangers: Counter[str] = Counter()
+    retired: Counter[str] = Counter()
+    for key, _, entry in told:
+        fact = entry.fact
+        if isinstance(fact, CareGiven | SeenInBox | Counted | Weighed):
+            state = register.boxes.get(fact.box)
+            if state is None:
+                strangers[fact.box] += 1
+            elif state.retired_key and key > state.retired_key:
+                retired[fact.box] += 1
+        yield from _single(entry)
+    for box, count in strangers.items():
+        words = f"{count} facts are about box {box}, which was never described or settled."
+        yield Finding(about=f"box:{box}", sentence=words)
+    for box, count in retired.items():
+        words = f"{count} facts are about box {box} after it was taken out of use."
+        yield Finding(about=f"box:{box}", sentence=words)
 
 
-def _upside_down(fact: Counted) -> bool:
-    return fact.high is not None and fact.high < fact.low
+def _single(entry: Entry) -> Iterator[Finding]:
+    fact, day = entry.fact, entry.happened[:10]
+    if isinstance(fact, Counted) and fact.high is not None and fact.high < fact.low:
+        words = f"Box {fact.box}, {day}: a count of at least {fact.low} and at most {fact.high}."
+        yield Finding(about=f"box:{fact.box}", sentence=words)
+    if isinstance(fact, ShelfRead) and not (
+        _ROOM_C[0] <= fact.lowest_c <= fact.highest_c <= _ROOM_C[1]
+    ):
+        words = f"Shelf {fact.shelf}, {day}: {fact.lowest_c:g} to {fact.highest_c:g} °C."
+        yield Finding(about=f"shelf:{fact.shelf}", sentence=words)

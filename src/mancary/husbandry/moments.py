@@ -7,7 +7,7 @@ A day typed from a sheet has no hour, and none is made up for it.
 
 import re
 from calendar import monthrange
-from datetime import UTC, date, datetime, time, tzinfo
+from datetime import UTC, date, datetime, tzinfo
 from functools import lru_cache
 from typing import Annotated
 
@@ -65,30 +65,44 @@ def last_day(moment: Moment, zone: tzinfo) -> date:
     return date(year, month, monthrange(year, month)[1])
 
 
-def order_key(moment: Moment, zone: tzinfo) -> str:
-    """Sorts moments of any exactness by the keeper's calendar; a day goes before its hours."""
-    if len(moment) <= _DAY:
+def order_key(moment: Moment, zone: tzinfo, *, typed: Moment = "") -> str:
+    """Sorts moments of any exactness by the keeper's calendar.
+
+    Within a day, instants go by the clock. A bare day typed on that very day stands where it was
+    typed; one typed later tells of a day whose hours are over, and stands at its end. A bare month
+    or year goes before its days.
+    """
+    if len(moment) > _DAY:
+        return f"{_local_day(moment[:_HOUR], moment, zone)}T{moment}"
+    if len(moment) < _DAY:
         return moment
-    hour = _local_hour(moment[:_HOUR], zone)
-    if hour is None:
-        return _local(moment, zone)
-    return hour + moment[_HOUR:-1]
+    if typed and _local_day(typed[:_HOUR], typed, zone) == moment:
+        return f"{moment}T{typed}"
+    return f"{moment}U"
+
+
+def _local_day(hour: str, moment: Moment, zone: tzinfo) -> str:
+    day = _day_of_hour(hour, zone)
+    return day or read_instant(moment).astimezone(zone).date().isoformat()
 
 
 @lru_cache(maxsize=65536)
-def _local_hour(hour: str, zone: tzinfo) -> str | None:
-    """The local hour of an hour in UTC; None in zones that are not a whole number of hours off."""
-    local = _local(f"{hour}:00:00.000Z", zone)
-    return local[:_HOUR] if local[_HOUR:] == ":00:00.000" else None
+def _day_of_hour(hour: str, zone: tzinfo) -> str | None:
+    """The local day of an hour in UTC; None where a midnight falls within it."""
+    first = read_instant(f"{hour}:00:00.000Z").astimezone(zone).date()
+    last = read_instant(f"{hour}:59:59.999Z").astimezone(zone).date()
+    return first.isoformat() if first == last else None
 
 
-def _local(moment: Moment, zone: tzinfo) -> str:
-    at = read_instant(moment).astimezone(zone).replace(tzinfo=None)
-    return at.isoformat(timespec="milliseconds")
+def clock_said(moment: Moment, zone: tzinfo) -> str:
+    """A moment for reading: day and minute in the keeper's zone, or no more than is known."""
+    if not is_exact(moment):
+        return moment
+    return read_instant(moment).astimezone(zone).strftime("%Y-%m-%d %H:%M")
 
 
-def checked(moment: str, *, now: datetime) -> Moment:
-    """The moment, if it is one and does not lie in the future.
+def checked(moment: str, *, now: datetime, zone: tzinfo) -> Moment:
+    """The moment, if it is one and does not lie in the future of the keeper's calendar.
 
     Raises:
         Refusal: in a sentence that says what was expected.
@@ -96,10 +110,9 @@ def checked(moment: str, *, now: datetime) -> Moment:
     if not _SHAPE.match(moment):
         raise Refusal(f"{moment!r} is not a date; expected one like 2026-03-01.")
     try:
-        day = first_day(moment, UTC)
+        day = first_day(moment, zone)
     except ValueError:
         raise Refusal(f"{moment!r} is not a day of the calendar.") from None
-    latest = datetime.combine(now.astimezone().date(), time.max)
-    if day > latest.date() and day > now.astimezone(UTC).date():
+    if day > now.astimezone(zone).date():
         raise Refusal(f"{moment} lies in the future; a fact is written once it has happened.")
     return moment

@@ -24,12 +24,17 @@ def withdrawn_ids(entries: Iterable[Entry]) -> set[str]:
     return gone
 
 
+def key_of(entry: Entry, zone: tzinfo) -> str:
+    """Where an entry stands among those of its time."""
+    return order_key(entry.happened, zone, typed=entry.typed)
+
+
 def keyed(entries: Iterable[Entry], zone: tzinfo) -> list[tuple[str, int, Entry]]:
     """The standing entries with their order keys, by when they happened, then when written."""
     told = list(entries)
     gone = withdrawn_ids(told)
     standing = [
-        (order_key(entry.happened, zone), entry.number, entry)
+        (key_of(entry, zone), entry.number, entry)
         for entry in told
         if entry.id not in gone and not isinstance(entry.fact, Withdrawn)
     ]

@@ -28,7 +28,7 @@ from mancary.husbandry.facts import (
     Withdrawn,
 )
 from mancary.husbandry.moments import Moment
-from mancary.husbandry.order import in_order
+from mancary.husbandry.order import keyed
 from mancary.husbandry.states import Batch, Box, Colony, Line, Quarantine, Shelf
 
 REGISTER_KINDS: tuple[str, ...] = tuple(
@@ -83,17 +83,17 @@ class Register:
         colony = self.colony_in(box)
         return self.lines.get(colony.line) if colony else None
 
-    def take(self, entry: Entry) -> None:
+    def take(self, entry: Entry, key: str) -> None:
         """Adds what one entry says; entries come in the order in which they happened."""
         match entry.fact:
             case RoomNamed() | ShelfPlaced() | Shelved() | BoxDescribed() | BoxRetired():
-                self._take_place(entry)
+                self._take_place(entry, key)
             case Quarantined() | QuarantineEnded():
                 self._take_quarantine(entry)
             case LineNamed() | LineRenamed() | PageOpened() | FigureChosen():
                 self._take_name(entry)
             case Founded() | Moved() | Split() | Joined() | Ended():
-                self._take_colony(entry)
+                self._take_colony(entry, key)
             case BatchMade() | BatchEnded() as fact:
                 known = self.batches.setdefault(fact.batch, Batch(fact.batch))
                 if isinstance(fact, BatchMade):
@@ -106,7 +106,7 @@ class Register:
     def _box(self, code: str, happened: Moment) -> Box:
         return self.boxes.setdefault(code, Box(code, first_told=happened))
 
-    def _take_place(self, entry: Entry) -> None:
+    def _take_place(self, entry: Entry, key: str) -> None:
         match entry.fact:
             case RoomNamed(room=room, note=note):
                 self.rooms[room] = note
@@ -118,10 +118,12 @@ class Register:
                 self.shelves.setdefault(fact.shelf, Shelf(fact.shelf, turn=len(self.shelves) + 1))
                 box = self._box(fact.box, entry.happened)
                 box.shelf, box.position = fact.shelf, fact.position
+                box.stood.append((fact.shelf, key))
             case BoxDescribed() as fact:
                 self._box(fact.box, entry.happened).describe(fact)
             case BoxRetired() as fact:
-                self._box(fact.box, entry.happened).retired_on = entry.happened
+                box = self._box(fact.box, entry.happened)
+                box.retired_on, box.retired_key = entry.happened, key
 
     def _take_quarantine(self, entry: Entry) -> None:
         match entry.fact:
@@ -148,14 +150,15 @@ class Register:
                 if fact.low is not None or fact.high is not None:
                     self.figures[key] = fact
 
-    def _take_colony(self, entry: Entry) -> None:
+    def _take_colony(self, entry: Entry, key: str) -> None:
         match entry.fact:
             case Founded() as fact:
                 self._settle(
                     Colony(
                         fact.colony, fact.box, fact.line, entry.happened,
                         fact.founders_low, fact.founders_high,
-                    )
+                    ),
+                    key,
                 )  # fmt: skip
             case Split() as fact:
                 parent = self.colonies.get(fact.colony)
@@ -163,7 +166,8 @@ class Register:
                     Colony(
                         fact.new_colony, fact.new_box, parent.line if parent else "",
                         entry.happened, fact.taken_low, fact.taken_high, came_from=fact.colony,
-                    )
+                    ),
+                    key,
                 )  # fmt: skip
             case Moved() as fact:
                 self._leave(fact.from_box, fact.colony)
@@ -171,30 +175,33 @@ class Register:
                 if colony:
                     colony.box = fact.to_box
                     colony.moved_on = entry.happened
+                    colony.stays.append((fact.to_box, key))
                     self._box(fact.to_box, entry.happened).colony = fact.colony
             case Joined() as fact:
-                self._end(fact.colony, fact.box, entry.happened, "joined")
+                self._end(fact.colony, fact.box, entry, key, "joined")
             case Ended() as fact:
-                self._end(fact.colony, fact.box, entry.happened, fact.cause)
+                self._end(fact.colony, fact.box, entry, key, fact.cause)
 
-    def _settle(self, colony: Colony) -> None:
+    def _settle(self, colony: Colony, key: str) -> None:
         self.colonies[colony.code] = colony
+        colony.stays.append((colony.box, key))
         self._box(colony.box, colony.founded).colony = colony.code
 
     def _leave(self, box: str, colony: str) -> None:
         state = self.boxes.get(box)
         if state and state.colony == colony:
-            state.colony = ""
+            others = (c for c in self.colonies.values() if c.box == box and c.code != colony)
+            state.colony = next((c.code for c in others if c.ended is None), "")
 
-    def _end(self, code: str, box: str, happened: Moment, cause: str) -> None:
+    def _end(self, code: str, box: str, entry: Entry, key: str, cause: str) -> None:
         self._leave(box, code)
         if colony := self.colonies.get(code):
-            colony.ended, colony.cause = happened, cause
+            colony.ended, colony.ended_key, colony.cause = entry.happened, key, cause
 
 
 def read_register(entries: Iterable[Entry], zone: tzinfo) -> Register:
     """The register of these entries, withdrawn ones left out."""
     register = Register()
-    for entry in in_order(entries, zone):
-        register.take(entry)
+    for key, _, entry in keyed(entries, zone):
+        register.take(entry, key)
     return register

@@ -21,17 +21,17 @@ from mancary.husbandry.facts import (
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.order import keyed
 
-STANDING_SHAPE: Final = 1
+STANDING_SHAPE: Final = 2
 """Raise this when ``Standing`` changes; cached ones of another shape are thrown away."""
 
 
-class SeenLast(Struct, array_like=True):
+class SeenLast(Struct):
     happened: str
     animals: int | None = None
     share: float | None = None
 
 
-class CountedLast(Struct, array_like=True):
+class CountedLast(Struct):
     happened: str
     low: int
     high: int | None
@@ -40,9 +40,13 @@ class CountedLast(Struct, array_like=True):
     as_written: str = ""
 
 
-class WeighedLast(Struct, array_like=True):
+class WeighedLast(Struct):
     happened: str
     gross_g: float
+
+
+_OF_THE_BOX: Final = frozenset({"substrate_half", "substrate_whole", "label_check"})
+"""Cares that stay with the box when its colony moves out."""
 
 
 class Standing(Struct, array_like=True):
@@ -82,6 +86,16 @@ class Standing(Struct, array_like=True):
                 self._settle(entry.happened)
             case Split(new_box=box) if box == self.box:
                 self._settle(entry.happened)
+
+    def inherit(self, before: "Standing") -> None:
+        """Takes over from the box the colony lived in before what goes with the animals."""
+        for care, happened in before.given.items():
+            if care not in _OF_THE_BOX:
+                self.given.setdefault(care, happened)
+        for word, seen in before.seen.items():
+            self.seen.setdefault(word, seen)
+        self.counted = self.counted or before.counted
+        self.visited = self.visited or before.visited
 
     def _settle(self, happened: Moment) -> None:
         """Another colony moves in: what was given and seen before was not for this one."""

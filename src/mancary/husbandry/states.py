@@ -42,9 +42,12 @@ class Box:
     note: str = ""
     shelf: str = ""
     position: int | None = None
+    stood: list[tuple[str, str]] = field(default_factory=list)
+    """The shelves it has stood on, each with the order key of the moment it came there."""
     colony: str = ""
     quarantine: Quarantine | None = None
     retired_on: Moment | None = None
+    retired_key: str = ""
 
     @property
     def is_spare(self) -> bool:
@@ -83,6 +86,9 @@ class Colony:
     moved_on: Moment | None = None
     ended: Moment | None = None
     cause: str = ""
+    ended_key: str = ""
+    stays: list[tuple[str, str]] = field(default_factory=list)
+    """The boxes it has lived in, each with the order key of the moment it came there."""
 
 
 @dataclass(slots=True)

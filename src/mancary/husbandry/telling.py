@@ -34,7 +34,7 @@ from mancary.husbandry.facts import (
     Weighed,
     Withdrawn,
 )
-from mancary.husbandry.words import band_said, said
+from mancary.husbandry.words import band_said, figure_said, said
 
 
 def range_said(low: float | None, high: float | None, unit: str = "") -> str:
@@ -167,9 +167,10 @@ def _of_names(fact: Fact) -> str:
             return _with(f"own page for {fact.name} in the group {fact.care_group}", fact.note)
         case FigureChosen():
             if fact.low is None and fact.high is None:
-                return _with(f"{said(fact.figure)} left to the handbook again", fact.why)
+                return _with(f"own figure given back: {figure_said(fact.figure)}", fact.why)
             figure = range_said(fact.low, fact.high)
-            return _with(f"own figure: {said(fact.figure)} {figure}", fact.why)
+            unit = " feeds a week" if fact.figure.endswith("_per_week") else ""
+            return _with(f"own figure: {figure_said(fact.figure)} {figure}{unit}", fact.why)
         case BatchMade():
             return _with(f"batch {fact.batch} of {fact.what}, {said(fact.treatment)}", fact.note)
         case BatchEnded():

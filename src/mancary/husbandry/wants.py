@@ -14,24 +14,18 @@ from mancary.husbandry.standing import Standing
 State = Literal["late", "due", "no_record", "later"]
 _URGENCY: Mapping[State, int] = {"late": 0, "due": 1, "no_record": 2, "later": 3}
 _SERVED_BY: Mapping[str, tuple[str, ...]] = {
-    "look": (
-        "mist",
-        "vegetable",
-        "protein",
-        "algae",
-        "calcium",
-        "minerals",
-        "leaf_litter",
-        "wood",
-        "springtails",
-        "leftovers_out",
-    ),
     "substrate_half": ("substrate_whole",),
     "springtail_check": ("springtails",),
 }
-"""A care that another one includes: who feeds a box has looked at it."""
+"""A care that another one includes."""
 
 WEEK_DAYS = 7
+HANDBOOK = "the handbook"
+
+SLACK_SAID = (
+    "Where practice names one interval, a seventh of it either way is ours; the intervals"
+    " themselves have no published source."
+)
 
 
 class Want(Struct, frozen=True, kw_only=True):
@@ -39,7 +33,7 @@ class Want(Struct, frozen=True, kw_only=True):
 
     ``low_days`` to ``high_days`` is the rhythm and ``whose`` it is; ``due`` and ``latest`` follow
     from the last time it was given, and are None where the book holds no such time. ``late_days``
-    counts from ``latest``.
+    counts from ``latest``; ``said`` is the handbook's rhythm in words, empty for the keeper's own.
     """
 
     care: str
@@ -50,6 +44,7 @@ class Want(Struct, frozen=True, kw_only=True):
     due: date | None
     latest: date | None
     late_days: int
+    said: str
     whose: str
     kind: str
     source: str
@@ -89,13 +84,15 @@ def _want(
     given = [
         standing.given[one] for one in (care, *_SERVED_BY.get(care, ())) if one in standing.given
     ]
-    last = max(given, key=lambda moment: last_day(moment, zone), default=None)
+    if care == "look" and standing.visited:
+        given.append(standing.visited)  # whoever feeds, counts or sees something has looked
+    last = max(given, key=lambda moment: (first_day(moment, zone), moment), default=None)
     due = latest = None
     state: State = "no_record"
     late_days = 0
     if last is not None:
-        due = first_day(last, zone) + timedelta(days=low)
-        latest = last_day(last, zone) + timedelta(days=high)
+        due = max(first_day(one, zone) for one in given) + timedelta(days=low)
+        latest = max(last_day(one, zone) for one in given) + timedelta(days=high)
         late_days = max(0, (on - latest).days)
         state = "late" if late_days else "due" if on >= due else "later"
     return Want(
@@ -107,6 +104,7 @@ def _want(
         due=due,
         latest=latest,
         late_days=late_days,
+        said=rhythm.said if whose == HANDBOOK else "",
         whose=whose,
         kind=kind,
         source=source,
@@ -127,7 +125,7 @@ def _interval(
         fact, scope = chosen
         low, high = fact.low or fact.high or 0.0, fact.high or fact.low or 0.0
         return low, high, scope, "the keeper's own", fact.why
-    return rhythm.low_days, rhythm.high_days, "the handbook", rhythm.kind, rhythm.source
+    return rhythm.low_days, rhythm.high_days, HANDBOOK, rhythm.kind, rhythm.source
 
 
 def own_figures(

@@ -6,6 +6,7 @@ from mancary.husbandry.codes import code
 from mancary.husbandry.facts import Vent
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.telling import vents_said
 from mancary.sheets.cells import Cells
 from mancary.sheets.faults import Unreadable
 from mancary.sheets.values.counts import Count, read_count
@@ -17,7 +18,7 @@ from mancary.sheets.values.measures import (
     read_share,
     read_size,
 )
-from mancary.sheets.values.vents import read_vents, vents_said
+from mancary.sheets.values.vents import read_vents
 
 
 class BoxRow(Struct, frozen=True, kw_only=True):
@@ -121,7 +122,7 @@ def _said(row: BoxRow, cells: Cells) -> list[str]:
     if row.damp_share is not None:
         said.append(f"damp part '{cells.text('damp')}' is {row.damp_share * 100:.0f} %")
     if row.vents is not None:
-        said.append(f"'{row.vents_as_written}' is {vents_said(row.vents)}")
+        said.append(f"'{row.vents_as_written}' is {vents_said(row.vents) or 'no holes'}")
     elif row.vents_as_written:
         said.append(f"holes kept in your words: '{row.vents_as_written}'")
     return said

@@ -1,83 +1,21 @@
 """One row's cells read by role, with its faults and questions gathered on the way."""
 
-from collections.abc import Callable, Mapping
-from datetime import date, tzinfo
+from collections.abc import Callable, Sequence
 from typing import TypeVar
-
-from msgspec import Struct
 
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
-from mancary.sheets.faults import LEAVE_OUT, Choice, Fault, Question, Unclear, Unreadable
-from mancary.sheets.meaning import Meaning
+from mancary.sheets.faults import LEAVE_OUT, Choice, Fault, Question, Unclear
+from mancary.sheets.ground import Ground
 from mancary.sheets.plain import plain, tidy
-from mancary.sheets.reading import SheetRow, Table
-from mancary.sheets.values.dates import (
-    DAY_FIRST,
-    MONTH_FIRST,
-    Calendar,
-    DateOrder,
-    date_order,
-    read_date,
-)
+from mancary.sheets.reading import SheetRow
+from mancary.sheets.values.dates import read_date
 from mancary.sheets.values.measures import is_unknown
-from mancary.sheets.values.numbers import decimal_sign
 
 T = TypeVar("T")
 _LONGEST_VALUE = 200
-_NUMERIC = frozenset(
-    ("count", "litres", "size", "length", "width", "height", "damp", "vents", "protein", "amount")
-)
-
-Answers = Mapping[str, str]
-"""The keeper's mends: a question's key, or "12:Litres" for one cell, or "12" for a row."""
-
-
-class Ground(Struct, frozen=True, kw_only=True):
-    """What all rows of a sheet are read by. ``places``: the first column of each role."""
-
-    meaning: Meaning
-    decimal: str | None
-    calendar: Calendar
-    answers: Answers
-    places: Mapping[str, int]
-
-
-def ground_of(
-    table: Table, meaning: Meaning, *, answers: Answers, today: date, zone: tzinfo
-) -> Ground:
-    """Decides decimal sign and order of dates from whole columns, the keeper's answers first."""
-    return Ground(
-        meaning=meaning,
-        decimal=_decimal(table, meaning, answers),
-        calendar=_calendar(table, meaning, answers, today, zone),
-        answers=answers,
-        places={column.role: at for at, column in reversed(list(enumerate(meaning.columns)))},
-    )
-
-
-def _decimal(table: Table, meaning: Meaning, answers: Answers) -> str | None:
-    for sign, other in ((",", "."), (".", ",")):
-        if answers.get(f"numbers:{sign}") in ("decimals", "thousands"):
-            return sign if answers[f"numbers:{sign}"] == "decimals" else other
-    numeric = [i for i, column in enumerate(meaning.columns) if column.role in _NUMERIC]
-    return decimal_sign(row.cells[i] for row in table.rows for i in numeric)
-
-
-def _calendar(
-    table: Table, meaning: Meaning, answers: Answers, today: date, zone: tzinfo
-) -> Calendar:
-    at = meaning.at("date" if meaning.sort == "journal" else "since")
-    if at is None:
-        return Calendar(
-            order=DateOrder(order=None, why="there are no dates"), today=today, zone=zone
-        )
-    key = f"dates:{meaning.columns[at].heading}"
-    if answers.get(key) in (DAY_FIRST, MONTH_FIRST):
-        order = DateOrder(order=answers[key], why="you said so")
-    else:
-        order = date_order(row.cells[at] for row in table.rows)
-    return Calendar(order=order, today=today, zone=zone, key=key)
+_SHOWN = 5
+_LEAVE_OUT_WORDS = "leave this row out"
 
 
 class Cells:
@@ -89,13 +27,11 @@ class Cells:
         self.refused: list[Fault] = []
         self.asked: list[Question] = []
         self.said: list[str] = []
-        self.left_out = ground.answers.get(str(row.line)) == LEAVE_OUT
+        self.left_out = ground.mends.leaves_out(row.line)
         self._texts = [self._mended(i, cell) for i, cell in enumerate(row.cells)]
 
     def _mended(self, at: int, cell: str) -> str:
-        if not self.ground.answers:
-            return cell
-        told = self.ground.answers.get(f"{self.line}:{self.heading(at)}")
+        told = self.ground.mends.cell(self.line, self.heading(at))
         if told == LEAVE_OUT:
             self.left_out = True
         return cell if told is None or told == LEAVE_OUT else tidy(told)
@@ -132,14 +68,34 @@ class Cells:
             Fault(row=self.line, column=self.column(role), value=self.text(role), why=why)
         )
 
-    def answer(self, key: str) -> str | None:
-        """The keeper's answer under a key; "leave out" leaves this row out."""
-        told = self.ground.answers.get(key)
-        if told == LEAVE_OUT:
-            self.left_out = True
-        return told
+    def settle(
+        self,
+        role: str,
+        key: str,
+        why: str,
+        choices: Sequence[Choice],
+        *,
+        also: Callable[[str], str | None] = lambda _: None,
+    ) -> str | None:
+        """The keeper's answer to a question as the value of a choice; asks where there is none.
 
-    def ask(self, role: str, key: str, why: str, choices: tuple[Choice, ...]) -> None:
+        An answer may be a choice's value, its words, or what ``also`` turns into a value. Another
+        one is told as not used, and the question stands. None too where the row is left out.
+        """
+        told = self.ground.mends.get(key)
+        if told is None:
+            self.ask(role, key, why, choices)
+            return None
+        if plain(told) in (LEAVE_OUT, _LEAVE_OUT_WORDS):
+            self.left_out = True
+            return None
+        value = _chosen(told, choices) or also(told)
+        if value is None:
+            self.ground.mends.wrong(key, f"it is none of the choices ({_values(choices)})")
+            self.ask(role, key, f"your answer {told!r} is none of the choices; {why}", choices)
+        return value
+
+    def ask(self, role: str, key: str, why: str, choices: Sequence[Choice]) -> None:
         """Gathers a question about a role's cell."""
         self.asked.append(
             Question(
@@ -148,7 +104,7 @@ class Cells:
                 column=self.column(role),
                 value=self.text(role),
                 why=why,
-                choices=choices,
+                choices=tuple(choices),
             )
         )
 
@@ -172,15 +128,39 @@ class Cells:
         self, role: str, text: str, parse: Callable[[str], T], unclear: Unclear
     ) -> T | None:
         key = unclear.key or f"{role}:{plain(text)}"
-        told = self.answer(key)
-        if told is not None and told != LEAVE_OUT:
-            try:
-                return parse(told)
-            except (Unclear, Unreadable):
-                pass
-        self.ask(role, key, unclear.why, unclear.choices)
-        return None
+
+        def readable(told: str) -> str | None:
+            return told if _parses(parse, told) else None
+
+        told = self.settle(role, key, unclear.why, unclear.choices, also=readable)
+        if told is None:
+            return None
+        try:
+            return parse(told)
+        except (Unclear, Refusal):
+            self.ask(role, key, unclear.why, unclear.choices)
+            return None
 
     def moment(self, role: str) -> Moment | None:
         """The date of a role's cell."""
         return self.read(role, lambda text: read_date(text, self.ground.calendar))
+
+
+def _chosen(told: str, choices: Sequence[Choice]) -> str | None:
+    for one in choices:
+        if plain(told) in (plain(one.value), plain(one.words)):
+            return one.value
+    return None
+
+
+def _values(choices: Sequence[Choice]) -> str:
+    more = f" and {len(choices) - _SHOWN} more" if len(choices) > _SHOWN else ""
+    return ", ".join(repr(one.value) for one in choices[:_SHOWN]) + more
+
+
+def _parses(parse: Callable[[str], object], text: str) -> bool:
+    try:
+        parse(text)
+    except (Unclear, Refusal):
+        return False
+    return True

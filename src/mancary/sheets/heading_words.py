@@ -7,6 +7,7 @@ import re
 from functools import cache, lru_cache
 from typing import Final
 
+from mancary.sheets.heading_phrases import PHRASES
 from mancary.sheets.plain import bare_words, plain
 
 ROLES: Final[dict[str, str]] = {
@@ -119,8 +120,9 @@ def split_unit(heading: str) -> tuple[str, str]:
 def _known() -> dict[str, tuple[str, ...]]:
     found: dict[str, list[str]] = {}
     for role, words in _HEADINGS.items():
-        for word in words.split("|"):
-            found.setdefault(word, []).append(role)
+        for word in (*words.split("|"), *PHRASES.get(role, "").split("|")):
+            if word and role not in found.setdefault(word, []):
+                found[word].append(role)
     return {word: tuple(roles) for word, roles in found.items()}
 
 

@@ -1,5 +1,6 @@
 """Rows of a journal: what was done to a box or seen in it, on which day."""
 
+import re
 from collections.abc import Callable
 from typing import TypeVar
 
@@ -9,17 +10,20 @@ from mancary.husbandry.codes import code
 from mancary.husbandry.facts import Amount
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.words import said
 from mancary.sheets.cells import Cells
 from mancary.sheets.faults import Unclear, Unreadable
 from mancary.sheets.plain import plain
-from mancary.sheets.telling.remarks import Sight, read_remark, read_sight
+from mancary.sheets.telling.remarks import Sight, read_remark
 from mancary.sheets.telling.trade_words import Telling
-from mancary.sheets.telling.work import Work, known_telling, read_work
+from mancary.sheets.telling.work import Work, is_fed_alone, known_telling, read_work
 from mancary.sheets.values.amounts import read_dose
 from mancary.sheets.values.counts import Count, read_count
 from mancary.sheets.values.measures import is_unknown, read_gross_g, read_share
 
 T = TypeVar("T")
+_BELOW_ZERO = re.compile(r"[-−–]\s*[.,]?\d")
+_LEADING = re.compile(r"(\d{1,5})\s+(?:for|to|till|an|fur|mot)\b")
 _EXPECT_COUNT = "expected how many animals were counted"
 _EXPECT_WEIGHT = "expected the box's weight, like 1455 g"
 
@@ -33,13 +37,21 @@ class Given(Struct, frozen=True, kw_only=True):
     words: str = ""
 
 
+class TakenOut(Struct, frozen=True, kw_only=True):
+    """Animals that left the colony: how many where told, what for, and the words."""
+
+    animals: int | None = None
+    to: str = ""
+    words: str = ""
+
+
 class GrossWeight(Struct, frozen=True):
     """A weighing of the whole box."""
 
     grams: float
 
 
-Done = Given | Sight | Count | GrossWeight
+Done = Given | Sight | Count | GrossWeight | TakenOut
 
 
 class JournalRow(Struct, frozen=True, kw_only=True):
@@ -88,6 +100,8 @@ def _day(cells: Cells) -> Moment | None:
 
 def _work(cells: Cells) -> Work | None:
     text = cells.text("what")
+    if is_fed_alone(text) and (food := known_telling(cells.text("amount"))) and food.kind == "care":
+        return Work(tellings=(Telling(kind="care", word=food.word),))
     if text:
         return cells.read("what", read_work)
     if cells.words("remarks"):
@@ -108,7 +122,9 @@ def _tell(cells: Cells, told: Telling, work: Work, done: list[Done], notes: list
         else:
             _add(done, _given(cells, told, amount))
     elif told.kind == "seen":
-        _add(done, _sight(told, amount))
+        _add(done, _sight(cells, told, amount))
+    elif told.kind == "taken":
+        _add(done, _taken(cells, told, amount))
     elif told.kind == "count":
         _add(done, _number(cells, amount))
     else:
@@ -134,31 +150,71 @@ def _value(cells: Cells, amount: str, parse: Callable[[str], T]) -> T | None:
 def _given(cells: Cells, told: Telling, amount: str) -> Given | None:
     if not amount:
         return Given(care=told.word, what=told.what)
-    food = None if told.what else _food(told, amount)
-    if food:
-        return Given(care=told.word, what=food)
+    food = known_telling(amount)
+    if not told.what and food and food.kind == "care" and food.word == told.word:
+        return Given(care=told.word, what=food.what)
     dose = _value(cells, amount, lambda text: read_dose(text, cells.ground.decimal, _unit(cells)))
     if dose is None:
         return None
     return Given(care=told.word, what=told.what, amount=dose.amount, words=dose.words)
 
 
-def _food(told: Telling, amount: str) -> str:
-    """A food that stands where the amount should: "veg", "cucumber"."""
-    food = known_telling(amount)
-    return food.what if food and food.kind == "care" and food.word == told.word else ""
+def _sight(cells: Cells, told: Telling, amount: str) -> Sight | None:
+    if not amount:
+        return Sight(word=told.word)
+    if told.word == "left_over":
+        return _left_over(cells, amount)
+    if _is_below_zero(cells, amount):
+        return None
+    animals = _whole(amount)
+    if animals == 0:
+        cells.refuse("amount", f"expected how many were {said(told.word)}; 0 is nothing seen")
+        return None
+    if animals:
+        return Sight(word=told.word, animals=animals, as_written="" if amount.isdigit() else amount)
+    return Sight(word=told.word, as_written=amount)
 
 
-def _sight(told: Telling, amount: str) -> Sight:
-    if told.word == "left_over" and amount:
-        try:
-            return Sight(word=told.word, share=read_share(amount, None), as_written=amount)
-        except (Unclear, Unreadable):
-            return Sight(word=told.word, as_written=amount)
-    if amount.isdecimal() and len(amount) < 6:
-        return Sight(word=told.word, animals=int(amount))
-    worded = read_sight(f"{amount} {told.word.replace('_', ' ')}") if amount else None
-    return worded or Sight(word=told.word, as_written=amount)
+def _left_over(cells: Cells, amount: str) -> Sight | None:
+    """The share left; words without a number are kept, a number that is no share is refused."""
+    try:
+        share = read_share(amount, cells.ground.decimal, _unit(cells), of="left over")
+    except Unclear:
+        return Sight(word="left_over", as_written=amount)
+    except Unreadable as fault:
+        if not any(map(str.isdigit, amount)):
+            return Sight(word="left_over", as_written=amount)
+        cells.refuse("amount" if cells.text("amount") else "what", str(fault))
+        return None
+    return Sight(word="left_over", share=share, as_written=amount)
+
+
+def _is_below_zero(cells: Cells, amount: str) -> bool:
+    if _BELOW_ZERO.match(plain(amount)):
+        cells.refuse("amount", "expected a number of 0 or more; this one is below 0")
+        return True
+    return False
+
+
+def _whole(amount: str) -> int | None:
+    """The number of animals where exactly one is told; no number is made of a range or of words."""
+    try:
+        count = read_count(amount, None)
+    except (Unclear, Unreadable):
+        return None
+    exact = count and count.low == count.high and not (count.said or count.band)
+    return count.low if count and exact else None
+
+
+def _taken(cells: Cells, told: Telling, amount: str) -> TakenOut | None:
+    if _is_below_zero(cells, amount):
+        return None
+    leading = _LEADING.match(plain(amount))
+    animals = _whole(amount)
+    if animals is None and leading:
+        animals = int(leading[1])
+    words = "" if not amount or amount.isdigit() else amount
+    return TakenOut(animals=animals, to=told.word, words=words)
 
 
 def _number(cells: Cells, amount: str) -> Count | None:

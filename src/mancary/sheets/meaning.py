@@ -7,8 +7,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from mancary.husbandry.refusal import Refusal
+from mancary.sheets.assigning import Columns, Found, Given
 from mancary.sheets.heading_words import ROLES, known_headings, split_unit
-from mancary.sheets.looks import look
+from mancary.sheets.looks import distinct, look
+from mancary.sheets.misread import help_with, no_headings, not_understood
 from mancary.sheets.plain import plain
 from mancary.sheets.reading import Table
 from mancary.sheets.telling.trade_words import tellings
@@ -20,24 +22,13 @@ _BOX_ROLES: Final = (
     "shelf", "position", "damp", "vents", "protein", "source", "locality", "remarks",
 )  # fmt: skip
 _JOURNAL_ROLES: Final = ("date", "box", "what", "amount", "unit", "remarks")
-_BY_LOOK: Final = (
-    "box",
-    "species",
-    "since",
-    "date",
-    "what",
-    "vents",
-    "damp",
-    "litres",
-    "size",
-    "amount",
-)
 _IN_BOX_LIST: Final = ("species", "morph", "shelf", "litres", "since")
+_OF_A_BOX: Final = (
+    "count", "litres", "size", "length", "width", "height", "morph", "shelf", "position", "damp",
+    "vents", "protein", "source", "locality",
+)  # fmt: skip
+_ALL_DIFFER, _SURELY = 0.9, 0.8
 _OTHERS: Final = ("note", "ignore")
-_EXACT, _PART, _MISSPELT = 1.0, 0.8, 0.7
-_LOOK_WEIGHT, _LOOK_ENOUGH = 0.4, 0.7
-_NEARLY = 88
-_SHORTEST_GUESS = 4
 _DATED_HEADINGS = 3
 
 
@@ -47,7 +38,7 @@ class Column(Struct, frozen=True, kw_only=True):
     heading: str
     role: str
     unit: str = ""
-    found: Literal["heading", "values", "keeper", "not understood", "not needed"] = "heading"
+    found: Found = "heading"
 
     @property
     def words(self) -> str:
@@ -70,20 +61,50 @@ def find_meaning(table: Table, meanings: Mapping[str, str] | None = None) -> Mea
     """The meaning of a table's columns; the keeper's ``meanings`` (heading to role) stand first.
 
     Raises:
-        Refusal: when no box column is found, the sheet is a wide log, or a told role is unknown.
+        Refusal: when a needed column or the headings are missing, the sheet is a wide log, or a
+            told role is unknown.
     """
     told = _told(table, meanings or {})
-    columns = [tuple(row.cells[i] for row in table.rows[:400]) for i in range(len(table.headings))]
-    journal = _assigned(table, columns, _JOURNAL_ROLES, told)
-    boxes = _assigned(table, columns, _BOX_ROLES, told)
-    if _has(journal, "box", "what", "date"):
+    columns = Columns(table)
+    if not table.heading_line and not told:
+        told_work = {given.role for given in columns.assigned(_JOURNAL_ROLES, {}).values()}
+        roles = _JOURNAL_ROLES if {"what", "date"} <= told_work else _BOX_ROLES
+        raise Refusal(no_headings(table, columns, roles))
+    journal = _columns(table, columns, _JOURNAL_ROLES, told)
+    boxes = _columns(table, columns, _BOX_ROLES, told)
+    if _has(journal, "box", "what", "date") and not _lists_boxes(columns, boxes, journal):
         return Meaning(sort="journal", columns=_without_box_list(journal))
     _refuse_wide(table, boxes)
     if _has(boxes, "box") and _says_of_boxes(boxes):
         return Meaning(sort="boxes", columns=boxes)
     if _has(journal, "box", "what"):
-        raise Refusal("This looks like a journal, but no column of it holds dates.")
-    raise Refusal(_not_understood(table))
+        raise Refusal(
+            "This looks like a journal, but no column of it holds dates."
+            + help_with(table, columns, _unknown(journal), ["date"])
+        )
+    missing = ["species"] if _has(boxes, "box") else ["box", "species"]
+    raise Refusal(not_understood(table) + help_with(table, columns, _unknown(boxes), missing))
+
+
+def _unknown(columns: Sequence[Column]) -> list[int]:
+    return [at for at, column in enumerate(columns) if column.found == "not understood"]
+
+
+def _lists_boxes(columns: Columns, boxes: Sequence[Column], journal: Sequence[Column]) -> bool:
+    """True where each row names a box of its own and what lives in it.
+
+    A round written down with the species beside each box is still a journal: its words are work
+    and its days are dates, and hardly a column says what a box is.
+    """
+    at = {column.role: number for number, column in reversed(list(enumerate(boxes)))}
+    if "box" not in at or "species" not in at:
+        return False
+    named = boxes[at["species"]].found == "keeper" or columns.look("species", at["species"]) >= 0.5
+    if not named or distinct(columns.values[at["box"]]) < _ALL_DIFFER:
+        return False
+    work = {column.role: number for number, column in reversed(list(enumerate(journal)))}
+    sure = min(columns.look(role, work[role]) for role in ("what", "date"))
+    return sure < _SURELY or sum(role in at for role in _OF_A_BOX) > 1
 
 
 def _told(table: Table, meanings: Mapping[str, str]) -> dict[int, str]:
@@ -120,58 +141,21 @@ def _says_of_boxes(columns: Sequence[Column]) -> bool:
     return any(column.role not in ("box", "remarks", *_OTHERS) for column in columns)
 
 
-def _heading_score(words: str, role: str) -> float:
-    known = known_headings()
-    if words in known:
-        return _EXACT if role in known[words] else 0.0
-    if any(f" {word} " in f" {words} " for word in known if role in known[word] and len(word) > 2):
-        return _PART
-    if len(words) < _SHORTEST_GUESS:
-        return 0.0
-    from rapidfuzz import fuzz, process
-
-    ours = [word for word in known if role in known[word] and len(word) >= _SHORTEST_GUESS]
-    near = process.extractOne(words, ours, scorer=fuzz.ratio, score_cutoff=_NEARLY)
-    return _MISSPELT if near else 0.0
-
-
-def _assigned(
-    table: Table,
-    values: Sequence[Sequence[str]],
-    roles: Sequence[str],
-    told: Mapping[int, str],
+def _columns(
+    table: Table, columns: Columns, roles: Sequence[str], told: Mapping[int, str]
 ) -> tuple[Column, ...]:
-    split = [split_unit(heading) for heading in table.headings]
-    scored = []
-    for i, (words, _) in enumerate(split):
-        for role in roles:
-            named, looks = _heading_score(words, role), look(role, values[i])
-            if i not in told and (named or (role in _BY_LOOK and looks >= _LOOK_ENOUGH)):
-                scored.append((named + _LOOK_WEIGHT * looks, -i, role, named > 0))
-    given: dict[int, tuple[str, bool]] = {}
-    taken = set(told.values())
-    for _, minus, role, by_heading in sorted(scored, key=lambda one: one[:2], reverse=True):
-        if -minus not in given and (role not in taken or role == "remarks"):
-            given[-minus] = (role, by_heading)
-            taken.add(role)
-    return tuple(_column(table, i, split[i][1], told, given) for i in range(len(split)))
-
-
-def _column(
-    table: Table,
-    at: int,
-    unit: str,
-    told: Mapping[int, str],
-    given: Mapping[int, tuple[str, bool]],
-) -> Column:
-    heading = table.headings[at]
-    if at in told:
-        return Column(heading=heading, role=told[at], unit=unit, found="keeper")
-    if at in given:
-        role, by_heading = given[at]
-        found: Literal["heading", "values"] = "heading" if by_heading else "values"
-        return Column(heading=heading, role=role, unit=unit, found=found)
-    return Column(heading=heading, role="note", unit=unit, found="not understood")
+    given = {at: Given(role, "keeper") for at, role in told.items()}
+    given |= columns.assigned(roles, told)
+    unknown = Given("note", "not understood")
+    return tuple(
+        Column(
+            heading=heading,
+            role=given.get(at, unknown).role,
+            unit=columns.split[at][1],
+            found=given.get(at, unknown).found,
+        )
+        for at, heading in enumerate(table.headings)
+    )
 
 
 def _refuse_wide(table: Table, columns: Sequence[Column]) -> None:
@@ -186,12 +170,3 @@ def _refuse_wide(table: Table, columns: Sequence[Column]) -> None:
             "This looks like a wide log, with a column for each day, box or kind of work. Taking"
             " in needs one line for each thing done: day, box, what, how much."
         )
-
-
-def _not_understood(table: Table) -> str:
-    shown = ", ".join(table.headings[:8])
-    return (
-        f"No column of this sheet is understood as the box's code together with what is in it or"
-        f" what was done (its headings: {shown}). Expected a line of headings such as Box, Species,"
-        " Since, How many, Litres; or Date, Box, What, Amount; or say what each column means."
-    )

@@ -10,10 +10,19 @@ from msgspec import Struct
 
 from mancary.book import Book, BookTrouble, Head
 from mancary.book.copies import copy_file, restore_file
-from mancary.book.trouble import ReadOnly
+from mancary.book.trouble import system_said_plainly
 from mancary.husbandry.refusal import Refusal
 
 SUFFIX: Final = ".mancary"
+
+
+class NoBackup(BookTrouble):
+    """The file to be put back is not there."""
+
+    exit_code = 66
+
+    def __init__(self, path: Path) -> None:
+        super().__init__(f"There is no backup at {path}.")
 
 
 class Backup(Struct, frozen=True, kw_only=True):
@@ -37,20 +46,21 @@ def back_up(book: Book, folder: Path, *, keep: int, now: datetime) -> Backup:
     """
     if keep < 1:
         raise Refusal(f"--keep {keep}: at least one backup is kept.")
-    try:
+    with system_said_plainly(folder):
         folder.mkdir(parents=True, exist_ok=True)
-    except OSError as fault:
-        raise ReadOnly(folder) from fault
-    target = _free_name(folder, book.path.stem, now)
+    stem = f"{book.path.stem}-{_mark(book)}"
+    target = folder / f"{stem}-{now.strftime('%Y%m%dT%H%M%S%fZ')}{SUFFIX}"
     head = copy_file(book, target)
-    _note(target, head)
-    removed = _clear(folder, book.path.stem, keep)
+    with system_said_plainly(target):
+        _note(target, head)
+        removed = _clear(folder, stem, keep, target)
     return Backup(file=str(target), facts=head.count, head=head.seal, removed=removed)
 
 
-def _free_name(folder: Path, stem: str, now: datetime) -> Path:
-    stamp = now.strftime("%Y%m%dT%H%M%S%fZ")
-    return folder / f"{stem}-{stamp}{SUFFIX}"
+def _mark(book: Book) -> str:
+    """Eight letters that tell this book from another of the same file name."""
+    first = next(book.entries(), None)
+    return first.id[-8:] if first else "empty"
 
 
 def _note(target: Path, head: Head) -> None:
@@ -58,10 +68,12 @@ def _note(target: Path, head: Head) -> None:
     target.with_suffix(".json").write_bytes(body + b"\n")
 
 
-def _clear(folder: Path, stem: str, keep: int) -> tuple[str, ...]:
+def _clear(folder: Path, stem: str, keep: int, newest: Path) -> tuple[str, ...]:
+    """Removes the oldest copies of this book beyond ``keep``, never the one just written."""
     stamp = "[0-9]" * 8 + "T" + "[0-9]" * 12 + "Z"
     copies = sorted(folder.glob(f"{escape(stem)}-{stamp}{SUFFIX}"))
-    old = copies[:-keep]
+    others = [copy for copy in copies if copy != newest]
+    old = others[: max(0, len(others) - (keep - 1))]
     for copy in old:
         copy.unlink()
         copy.with_suffix(".json").unlink(missing_ok=True)
@@ -90,7 +102,8 @@ def restore(copy: Path, target: Path) -> Backup:
     Raises:
         BookTrouble: when the copy is not whole or a book stands at the target.
     """
-    if not copy.is_file():
-        raise BookTrouble(f"There is no backup at {copy}.")
+    with system_said_plainly(copy):
+        if not copy.is_file():
+            raise NoBackup(copy)
     head = restore_file(copy, target)
     return Backup(file=str(target), facts=head.count, head=head.seal, removed=())

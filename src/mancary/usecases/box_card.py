@@ -7,16 +7,17 @@ from msgspec import Struct
 from mancary.book import Book
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import Withdrawn
-from mancary.husbandry.moments import Moment, order_key
-from mancary.husbandry.order import withdrawn_ids
+from mancary.husbandry.moments import Moment
+from mancary.husbandry.order import key_of, withdrawn_ids
 from mancary.husbandry.register import Register
 from mancary.husbandry.standing import CountedLast, SeenLast, WeighedLast
 from mancary.husbandry.states import Box, Colony, Line
 from mancary.husbandry.telling import told
 from mancary.usecases.record import known_box
 from mancary.usecases.species_names import SpeciesName
-from mancary.usecases.standings import register_of, standing_of, zone_of
+from mancary.usecases.standings import carried_along, register_of, standing_of
 from mancary.usecases.wants import BoxWants, box_wants
+from mancary.usecases.zone import zone_of
 
 
 class Told(Struct, frozen=True, kw_only=True):
@@ -56,24 +57,23 @@ def box_card(book: Book, typed: str, *, on: date, most: int | None = None) -> Bo
     """
     code = known_box(book, typed)
     zone = zone_of(book)
-    register = register_of(book, zone)
+    register = register_of(book, zone, until=on)
     register.boxes.setdefault(code, Box(code, first_told=""))
-    standing = standing_of(book, code, zone)
+    colony = register.colony_in(code)
+    standing = carried_along(book, colony, standing_of(book, code, zone, until=on), zone)
     wanted = box_wants(register, standing, on=on, zone=zone)
     entries = _history(book, register, code)
-    line = tuple(
-        sorted(entries, key=lambda entry: (order_key(entry.happened, zone), entry.number))[::-1]
-    )
+    line = tuple(sorted(entries, key=lambda entry: (key_of(entry, zone), entry.number))[::-1])
     gone, whys = withdrawn_ids(entries), _whys(entries)
     shown = [entry for entry in line if not isinstance(entry.fact, Withdrawn)]
     return BoxCard(
         box=register.boxes[code],
-        colony=register.colony_in(code),
+        colony=colony,
         line=register.line_in(code),
         species=wanted.species,
         visited=standing.visited,
         seen=standing.seen,
-        counted=standing.counted,
+        counted=standing.counted if colony else None,
         weighed=standing.weighed,
         wants=wanted,
         time_line=tuple(_told(entry, gone, whys) for entry in shown[:most]),

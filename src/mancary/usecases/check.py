@@ -5,9 +5,9 @@ from msgspec import Struct
 from mancary.book import Book, Head
 from mancary.book.audit import audit
 from mancary.husbandry.findings import Finding, entry_findings, register_findings
-from mancary.husbandry.order import in_order
+from mancary.husbandry.order import keyed
 from mancary.husbandry.register import read_register
-from mancary.usecases.standings import zone_of
+from mancary.usecases.zone import zone_of
 
 
 class Checked(Struct, frozen=True, kw_only=True):
@@ -21,16 +21,22 @@ class Checked(Struct, frozen=True, kw_only=True):
 
 def check(book: Book, *, earlier: Head | None = None) -> Checked:
     """Verifies seals, head and count; lists findings where the seals hold."""
-    result = audit(book, earlier=earlier)
     findings: tuple[Finding, ...] = ()
-    if not result.faults:
-        zone = zone_of(book)
-        entries = in_order(book.entries(), zone)
-        register = read_register(entries, zone)
-        findings = (*register_findings(register), *entry_findings(entries, register))
+    with book.one_moment():
+        result = audit(book, earlier=earlier)
+        if not result.faults:
+            findings = _findings(book)
     return Checked(
         facts=result.head.count,
         head=result.head.seal,
         faults=result.faults,
         findings=findings,
     )
+
+
+def _findings(book: Book) -> tuple[Finding, ...]:
+    zone = zone_of(book)
+    told = keyed(book.entries(), zone)
+    entries = [entry for _, _, entry in told]
+    register = read_register(entries, zone)
+    return (*register_findings(register), *entry_findings(told, register))

@@ -18,19 +18,23 @@ from mancary.husbandry.refusal import Refusal, UnknownSubject
 from mancary.husbandry.register import Register
 from mancary.husbandry.states import Box, Colony
 from mancary.husbandry.words import EndCause
+from mancary.usecases.admission import admit, register_at
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded, known_box, write
+from mancary.usecases.species_names import root_species
 from mancary.usecases.standings import register_of
 
 
 def _box(book: Book, register: Register, typed: str) -> Box:
-    return register.boxes[known_box(book, typed)]
+    """The box as it was; one described only later stood empty until then."""
+    named = known_box(book, typed)
+    return register.boxes.get(named) or Box(named, first_told="")
 
 
 def _living(register: Register, box: Box) -> Colony:
     colony = register.colony_in(box.code)
     if colony is None:
-        raise Refusal(f"Box {box.code} holds no colony.")
+        raise Refusal(f"Box {box.code} holds no colony then.")
     return colony
 
 
@@ -45,9 +49,12 @@ def _empty(box: Box) -> Box:
     return box
 
 
-def next_colony(register: Register, box: str) -> str:
-    """The code of the next colony founded in a box: A01.1, then A01.2."""
-    number = 1 + sum(colony.startswith(f"{box}.") for colony in register.colonies)
+def next_colony(book: Book, box: str) -> str:
+    """A code that no colony ever had: A01.1 for the first founded in a box, then A01.2."""
+    taken = set(book.subjects("colony"))
+    number = 1
+    while f"{box}.{number}" in taken:
+        number += 1
     return f"{box}.{number}"
 
 
@@ -81,9 +88,10 @@ def found(
     Raises:
         Refusal: when the box holds a colony, is out of use, or is not in the book.
     """
-    register = register_of(book)
+    head = book.head()
+    register = register_at(book, happened, pen=pen)
     home = _empty(_box(book, register, box))
-    line = line_slug(register, species, morph, locality)
+    line = line_slug(register_of(book), species, morph, locality)
     facts: list[Fact] = [
         LineNamed(
             line=line,
@@ -94,7 +102,7 @@ def found(
             locality=locality,
         ),
         Founded(
-            colony=next_colony(register, home.code),
+            colony=next_colony(book, home.code),
             box=home.code,
             line=line,
             founders_low=founders[0],
@@ -102,7 +110,7 @@ def found(
             note=note,
         ),
     ]
-    return write(book, facts, pen=pen, happened=happened)
+    return admit(book, facts, pen=pen, happened=happened, expecting=head)
 
 
 def move(
@@ -115,12 +123,13 @@ def move(
     happened: Moment | None = None,
 ) -> Recorded:
     """The whole colony goes into another, empty box."""
-    register = register_of(book)
+    head = book.head()
+    register = register_at(book, happened, pen=pen)
     old = _box(book, register, from_box)
     new = _empty(_box(book, register, to_box))
     colony = _living(register, old)
     fact = Moved(colony=colony.code, from_box=old.code, to_box=new.code, why=why)
-    return write(book, [fact], pen=pen, happened=happened)
+    return admit(book, [fact], pen=pen, happened=happened, expecting=head)
 
 
 def split(
@@ -134,44 +143,65 @@ def split(
     happened: Moment | None = None,
 ) -> Recorded:
     """Part of the colony begins a new one of the same line in an empty box."""
-    register = register_of(book)
+    head = book.head()
+    register = register_at(book, happened, pen=pen)
     old = _box(book, register, box)
     new = _empty(_box(book, register, new_box))
     fact = Split(
         colony=_living(register, old).code,
         box=old.code,
-        new_colony=next_colony(register, new.code),
+        new_colony=next_colony(book, new.code),
         new_box=new.code,
         taken_low=taken,
         taken_high=taken,
         why=why,
     )
-    return write(book, [fact], pen=pen, happened=happened)
+    return admit(book, [fact], pen=pen, happened=happened, expecting=head)
 
 
 def join(
-    book: Book, box: str, into_box: str, *, pen: Pen, why: str = "", happened: Moment | None = None
+    book: Book,
+    box: str,
+    into_box: str,
+    *,
+    pen: Pen,
+    mixing: bool = False,
+    why: str = "",
+    happened: Moment | None = None,
 ) -> Recorded:
     """The colony of one box goes in with that of another.
 
     Raises:
-        Refusal: when the two are not of one species: one wins, and lines are lost.
+        Refusal: when the two are not of one species, or not of one line and ``mixing`` does not say
+            that they are meant to be mixed.
     """
-    register = register_of(book)
+    head = book.head()
+    register = register_at(book, happened, pen=pen)
     old, new = _box(book, register, box), _box(book, register, into_box)
     first, second = _living(register, old), _living(register, new)
     if old.code == new.code:
         raise Refusal(f"Box {old.code} cannot be joined with itself.")
-    lines = register.line_in(old.code), register.line_in(new.code)
-    if lines[0] and lines[1] and lines[0].species != lines[1].species:
-        raise Refusal(
-            f"Box {old.code} holds {lines[0].species} and box {new.code} {lines[1].species}: two"
-            " species in one box end as one. Nothing was written."
-        )
+    _same_line(register, old, new, mixing=mixing)
     fact = Joined(
         colony=first.code, box=old.code, into_colony=second.code, into_box=new.code, why=why
     )
-    return write(book, [fact], pen=pen, happened=happened)
+    return admit(book, [fact], pen=pen, happened=happened, expecting=head)
+
+
+def _same_line(register: Register, old: Box, new: Box, *, mixing: bool) -> None:
+    here, there = register.line_in(old.code), register.line_in(new.code)
+    if here is None or there is None or here.slug == there.slug:
+        return
+    if root_species(here.species) != root_species(there.species):
+        raise Refusal(
+            f"Box {old.code} holds {here.species} and box {new.code} {there.species}: two species"
+            " in one box end as one. Nothing was written."
+        )
+    if not mixing:
+        raise Refusal(
+            f"Box {old.code} holds line {here.slug} and box {new.code} line {there.slug}: joined,"
+            " they are mixed for good. Say that you mean to mix them. Nothing was written."
+        )
 
 
 def end(
@@ -184,10 +214,11 @@ def end(
     happened: Moment | None = None,
 ) -> Recorded:
     """The colony of a box is no more."""
-    register = register_of(book)
+    head = book.head()
+    register = register_at(book, happened, pen=pen)
     old = _box(book, register, box)
     fact = Ended(colony=_living(register, old).code, box=old.code, cause=cause, note=note)
-    return write(book, [fact], pen=pen, happened=happened)
+    return admit(book, [fact], pen=pen, happened=happened, expecting=head)
 
 
 def take(
@@ -200,10 +231,11 @@ def take(
     happened: Moment | None = None,
 ) -> Recorded:
     """Animals leave the colony of a box: swapped, sold, given, lent."""
-    register = register_of(book)
+    head = book.head()
+    register = register_at(book, happened, pen=pen)
     old = _box(book, register, box)
     fact = Taken(colony=_living(register, old).code, box=old.code, animals=animals, to=to)
-    return write(book, [fact], pen=pen, happened=happened)
+    return admit(book, [fact], pen=pen, happened=happened, expecting=head)
 
 
 def rename_line(

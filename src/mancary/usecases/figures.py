@@ -10,8 +10,15 @@ from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.words import CARES
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded, known_box, write
+from mancary.usecases.standings import register_of
 
-CHOOSABLE = ("protein_feeds_per_week", *(f"{care}_days" for care in CARES))
+CHOOSABLE = (
+    "protein_feeds_per_week",
+    *(f"{care}_days" for care in CARES if care != "protein"),
+)
+
+
+LONGEST_DAYS = 3660
 
 
 def choose_figure(
@@ -36,6 +43,8 @@ def choose_figure(
             f"{name!r} is no figure you can choose; expected one of {', '.join(CHOOSABLE)}."
         )
     high = low if high is None else high
+    if name.endswith("_days") and high is not None and high > LONGEST_DAYS:
+        raise Refusal(f"{high:g} days is more than ten years; expected at most {LONGEST_DAYS}.")
     if low is not None and high is not None and not 0 < low <= high:
         raise Refusal(
             f"{low:g} to {high:g} is no range; expected a low above 0 and a high not below."
@@ -43,6 +52,12 @@ def choose_figure(
     scope, code = _scope(book, {key: value for key, value in scopes.items() if value})
     fact = FigureChosen(scope=scope, code=code, figure=name, low=low, high=high, why=why)
     return write(book, [fact], pen=pen)
+
+
+def chosen_figures(book: Book, name: str) -> tuple[FigureChosen, ...]:
+    """The keeper's own figures of this name that hold now, for whatever they were chosen."""
+    held = register_of(book).figures
+    return tuple(fact for (_, _, figure), fact in held.items() if figure == name)
 
 
 def _scope(book: Book, named: dict[str, str]) -> tuple[Any, str]:

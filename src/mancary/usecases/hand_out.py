@@ -1,9 +1,9 @@
 """The hand-out: the whole book as plain files that any program reads."""
 
 import csv
-import errno
 import hashlib
 import io
+import tempfile
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any, Final
@@ -13,12 +13,14 @@ from msgspec import Struct
 
 from mancary.book import Book
 from mancary.book.transfer import SealedRow, sealed_rows
-from mancary.book.trouble import AlreadyThere, Full, ReadOnly
+from mancary.book.trouble import AlreadyThere, system_said_plainly
 from mancary.husbandry.facts import KINDS
 from mancary.husbandry.order import in_order
 from mancary.husbandry.register import read_register
 from mancary.usecases.hand_out_tables import tables
-from mancary.usecases.standings import zone_of
+from mancary.usecases.zone import zone_of
+
+_FORMULA: Final = "=+-@\t\r\n＝＋－＠"
 
 FACT_COLUMNS: Final = (
     "number",
@@ -46,6 +48,7 @@ book.json    how many facts there are, the seal of the last, and the SHA-256 of 
 
 CSV as in RFC 4180, UTF-8, a heading line first. Times are ISO 8601: an instant ends in Z (UTC);
 a bare day, month or year is known no more exactly than that, in the zone {zone}.
+It holds all that was written, names and places included: look through it before you give it away.
 The seal of a fact is the SHA-256 of: the seal before it, a line feed, and the JSON array of number,
 id, kind, version, happened, typed, clock_error_s, written, body, sorted subjects.
 """
@@ -66,16 +69,14 @@ def hand_out(book: Book, folder: Path) -> HandedOut:
     Raises:
         BookTrouble: when the folder holds something already or cannot be written.
     """
-    rows = list(sealed_rows(book))
-    files = _files(book, rows)
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        if any(folder.iterdir()):
+    with system_said_plainly(folder):
+        if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
             raise AlreadyThere(folder)
-        for name, body in files.items():
-            (folder / name).write_bytes(body)
-    except OSError as fault:
-        raise (Full if fault.errno == errno.ENOSPC else ReadOnly)(folder) from fault
+    with book.one_moment():
+        rows = list(sealed_rows(book))
+        files = _files(book, rows)
+    with system_said_plainly(folder):
+        _written(folder, files)
     last = rows[-1] if rows else None
     return HandedOut(
         folder=str(folder),
@@ -83,6 +84,19 @@ def hand_out(book: Book, folder: Path) -> HandedOut:
         facts=last.number if last else 0,
         head=last.seal if last else "",
     )
+
+
+def _written(folder: Path, files: dict[str, bytes]) -> None:
+    """All files beside their place first, so that a folder that stands there is whole."""
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(dir=folder.parent, prefix=f".{folder.name}.") as aside:
+        part = Path(aside) / "part"
+        part.mkdir()
+        for name, body in files.items():
+            (part / name).write_bytes(body)
+        if folder.exists():
+            folder.rmdir()
+        part.rename(folder)
 
 
 def _files(book: Book, rows: Sequence[SealedRow]) -> dict[str, bytes]:
@@ -144,4 +158,4 @@ def _fact_lines(rows: Iterable[SealedRow]) -> Iterator[tuple[object, ...]]:
 
 
 def _harmless(cell: object) -> object:
-    return f"'{cell}" if isinstance(cell, str) and cell[:1] in "=+-@\t\r" and cell else cell
+    return f"'{cell}" if isinstance(cell, str) and cell[:1] in _FORMULA and cell else cell

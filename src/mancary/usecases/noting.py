@@ -1,16 +1,22 @@
 """A word of the trade and an amount, as typed, to the fact they tell."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from msgspec.structs import replace
+
 from mancary.book import Book
 from mancary.husbandry.facts import CareGiven, Counted, Fact, Noted, SeenInBox, Weighed
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.telling import told
 from mancary.husbandry.words import BANDS, CARES, SEEN
-from mancary.sheets.faults import Unreadable
+from mancary.sheets.faults import Unclear, Unreadable
 from mancary.sheets.telling.trade_words import telling_of
 from mancary.sheets.values.amounts import read_dose
 from mancary.sheets.values.counts import read_count
 from mancary.usecases.pen import Pen
-from mancary.usecases.record import Recorded, correct, standing_entry
+from mancary.usecases.record import Recorded, correct, known_box, standing_entry
 
 
 def facts_for(box: str, word: str, amount: str = "") -> list[Fact]:
@@ -45,7 +51,19 @@ def facts_for(box: str, word: str, amount: str = "") -> list[Fact]:
             return [_counted(box, amount)]
         case "weigh":
             return [_weighed(box, amount)]
+    if plain in _VAGUE:
+        raise Refusal(f"{word!r} can mean more than one thing: say {_VAGUE[plain]}.")
     raise Refusal(_unknown(word, plain))
+
+
+_VAGUE = {
+    "fed": "vegetable, protein or algae",
+    "feed": "vegetable, protein or algae",
+    "food": "vegetable, protein or algae",
+    "moved": "it with: mancary move FROM TO",
+    "sold": "it with: mancary take BOX ANIMALS --to WHOM",
+    "ended": "it with: mancary end BOX --cause CAUSE",
+}
 
 
 def correct_noted(
@@ -56,25 +74,27 @@ def correct_noted(
     *,
     why: str,
     pen: Pen,
+    box: str = "",
     happened: Moment | None = None,
 ) -> Recorded:
     """Withdraws a fact about one box and writes word and amount in its place, in one step.
 
     Raises:
-        Refusal: when the fact is not about a box, or the new words are not understood.
+        Refusal: when the fact is more than a note, or the new words are not understood.
     """
     mistaken = standing_entry(book, fact_id)
-    box = getattr(mistaken.fact, "box", "") or _noted_box(mistaken.fact)
-    if not box:
+    fact = mistaken.fact
+    if not isinstance(fact, CareGiven | SeenInBox | Counted | Weighed | Noted):
         raise Refusal(
-            f"Fact {fact_id} ({mistaken.fact.kind}) is not about one box; withdraw it instead."
+            f"This fact is more than a note ({told(fact)}); withdraw it and write it anew."
         )
-    (better,) = facts_for(box, word, amount)
+    home = box or (fact.code if isinstance(fact, Noted) else fact.box)
+    (better,) = facts_for(known_box(book, home), word, amount)
+    if not isinstance(fact, Noted) and isinstance(
+        better, CareGiven | SeenInBox | Counted | Weighed
+    ):
+        better = replace(better, note=better.note or fact.note)  # the words beside it stay
     return correct(book, mistaken.id, better, why=why, pen=pen, happened=happened)
-
-
-def _noted_box(fact: Fact) -> str:
-    return fact.code if isinstance(fact, Noted) and fact.what == "box" else ""
 
 
 def _unknown(word: str, plain: str) -> str:
@@ -92,38 +112,37 @@ def _needed(amount: str, word: str, expected: str) -> str:
     return amount
 
 
-def _animals(amount: str) -> int | None:
-    if not amount:
-        return None
-    try:
-        told = read_count(amount, None)
-    except Unreadable as fault:
-        raise Refusal(f"Amount {amount!r}: {fault}.") from None
-    return told.low if told else None
-
-
 def _seen(box: str, word: str, amount: str, share: float | None = None) -> Fact:
     if word == "left_over" and amount:
         return SeenInBox(box=box, word="left_over", share=_share(amount))
-    return SeenInBox(box=box, word=word, animals=_animals(amount), share=share)  # type: ignore[arg-type]
+    if amount.isascii() and amount.isdigit():
+        return SeenInBox(box=box, word=word, animals=int(amount), share=share)  # type: ignore[arg-type]
+    if amount.startswith("-"):
+        raise Refusal(f"Amount {amount!r}: expected a number of animals, or words.")
+    # "3-5" or "a few" is no number of animals; the keeper's own words stay
+    return SeenInBox(box=box, word=word, share=share, note=amount)  # type: ignore[arg-type]
+
+
+@contextmanager
+def _understood(amount: str) -> Iterator[None]:
+    try:
+        yield
+    except (Unreadable, Unclear) as fault:
+        raise Refusal(f"Amount {amount!r}: {fault}.") from None
 
 
 def _share(amount: str) -> float:
     from mancary.sheets.values.measures import read_share
 
-    try:
+    with _understood(amount):
         return read_share(amount, None)
-    except Unreadable as fault:
-        raise Refusal(f"Amount {amount!r}: {fault}.") from None
 
 
 def _care(box: str, care: str, amount: str, what: str = "") -> Fact:
     if not amount:
         return CareGiven(box=box, care=care, what=what)  # type: ignore[arg-type]
-    try:
+    with _understood(amount):
         dose = read_dose(amount, None)
-    except Unreadable as fault:
-        raise Refusal(f"Amount {amount!r}: {fault}.") from None
     return CareGiven(box=box, care=care, what=what, amount=dose.amount, note=dose.words)  # type: ignore[arg-type]
 
 
@@ -136,10 +155,8 @@ def _banded(box: str, band: str, amount: str) -> Fact:
 
 def _counted(box: str, amount: str) -> Fact:
     _needed(amount, "count", "a number of animals, such as 37, 40-50 or 50+,")
-    try:
+    with _understood(amount):
         told = read_count(amount, None)
-    except Unreadable as fault:
-        raise Refusal(f"Amount {amount!r}: {fault}.") from None
     if told is None:
         raise Refusal(f"Amount {amount!r}: expected a number of animals.")
     return Counted(
@@ -156,7 +173,5 @@ def _weighed(box: str, amount: str) -> Fact:
     _needed(amount, "weigh", "the weight of the whole box, such as 1462 or 1,48 kg,")
     from mancary.sheets.values.measures import read_gross_g
 
-    try:
+    with _understood(amount):
         return Weighed(box=box, gross_g=read_gross_g(amount, None))
-    except Unreadable as fault:
-        raise Refusal(f"Amount {amount!r}: {fault}.") from None

@@ -4,6 +4,8 @@ from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from mancary.book import Book, create_book, open_book
+from mancary.book.file import discard
+from mancary.husbandry.codec import encode
 from mancary.husbandry.facts import BookOpened
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases.pen import Pen
@@ -21,10 +23,17 @@ def open_new(
     """
     try:
         ZoneInfo(zone)
-    except (ZoneInfoNotFoundError, ValueError):
+    except (ZoneInfoNotFoundError, ValueError, OSError):
         raise Refusal(f"{zone!r} is no time zone; expected one like Europe/Stockholm.") from None
+    opened = BookOpened(name=name.strip(), zone=zone, invented=invented, note=note)
+    encode(opened)
     book = create_book(path)
-    write(book, [BookOpened(name=name, zone=zone, invented=invented, note=note)], pen=pen)
+    try:
+        write(book, [opened], pen=pen)
+    except BaseException:
+        book.close()
+        discard(path)
+        raise
     return book
 
 
@@ -41,6 +50,5 @@ def clear_invented(path: Path) -> bool:
         opened = [entry.fact for entry in book.entries_of((BookOpened.kind,))]
     if not opened or not all(isinstance(fact, BookOpened) and fact.invented for fact in opened):
         raise Refusal(f"{path} is a real book; the demonstration needs another place.")
-    for suffix in ("", "-wal", "-shm"):
-        Path(f"{path}{suffix}").unlink(missing_ok=True)
+    discard(path)
     return True

@@ -1,6 +1,6 @@
 """What the keeper's own boxes say about a species."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import tzinfo
 
 from msgspec import Struct
@@ -8,13 +8,14 @@ from msgspec import Struct
 from mancary.book import Book
 from mancary.husbandry.codes import natural
 from mancary.husbandry.entries import Entry
-from mancary.husbandry.facts import SeenInBox, ShelfRead
-from mancary.husbandry.moments import Moment, first_day, last_day, order_key
-from mancary.husbandry.order import in_order
+from mancary.husbandry.facts import CareGiven, Counted, SeenInBox, ShelfRead
+from mancary.husbandry.moments import Moment, first_day, last_day
+from mancary.husbandry.order import keyed
 from mancary.husbandry.register import Register
 from mancary.husbandry.standing import CountedLast
 from mancary.husbandry.states import Colony
-from mancary.usecases.standings import register_of, standing_of, zone_of
+from mancary.usecases.standings import register_of, standing_of
+from mancary.usecases.zone import zone_of
 
 _DAYS_A_MONTH = 30.44
 
@@ -56,10 +57,11 @@ def own_colonies(book: Book, species: Iterable[str]) -> tuple[OwnColony, ...]:
 
 
 def _own(book: Book, register: Register, colony: Colony, zone: tzinfo) -> OwnColony:
-    entries = in_order(book.entries_about(f"box:{colony.box}"), zone)
-    lived = [entry for entry in entries if _during(entry, colony, zone)]
+    lived = _life(book, colony, zone)
     young = next((e.happened for e in lived if _saw(e, "young_seen")), None)
-    wait = _months(colony.founded, young, zone) if young else (None, None)
+    soonest, longest = _months(colony.founded, young, zone) if young else (None, None)
+    if not _watched_from_the_start(colony, lived, zone):
+        soonest = None
     low, high = _temperatures(book, register, colony, zone)
     line = register.lines[colony.line]
     return OwnColony(
@@ -70,8 +72,8 @@ def _own(book: Book, register: Register, colony: Colony, zone: tzinfo) -> OwnCol
         ended=colony.ended,
         cause=colony.cause,
         first_young=young,
-        months_to_young_low=wait[0],
-        months_to_young_high=wait[1],
+        months_to_young_low=soonest,
+        months_to_young_high=longest,
         counted=None if colony.ended else standing_of(book, colony.box, zone).counted,
         dead=sum(_dead(entry) for entry in lived),
         lowest_c=low,
@@ -79,10 +81,36 @@ def _own(book: Book, register: Register, colony: Colony, zone: tzinfo) -> OwnCol
     )
 
 
-def _during(entry: Entry, colony: Colony, zone: tzinfo) -> bool:
-    key = order_key(entry.happened, zone)
-    began = order_key(colony.moved_on or colony.founded, zone)
-    return key >= began and (colony.ended is None or key <= order_key(colony.ended, zone))
+def _spans(places: list[tuple[str, str]], end: str) -> Iterator[tuple[str, str, str]]:
+    """Each place with the order keys between which it held."""
+    for (place, came), (_, left) in zip(places, [*places[1:], ("", end)], strict=False):
+        yield place, came, left
+
+
+def _end(colony: Colony) -> str:
+    return colony.ended_key or "~"
+
+
+def _life(book: Book, colony: Colony, zone: tzinfo) -> list[Entry]:
+    """What was written of the boxes while the colony lived in them, in the order of happening."""
+    return [
+        entry
+        for box, came, left in _spans(colony.stays, _end(colony))
+        for key, _, entry in keyed(book.entries_about(f"box:{box}"), zone)
+        if came <= key <= left
+    ]
+
+
+_WATCHED_WITHIN_DAYS = 45
+"""Ours: a colony first written about later than this may have had young before."""
+
+
+def _watched_from_the_start(colony: Colony, lived: list[Entry], zone: tzinfo) -> bool:
+    notes = (e for e in lived if isinstance(e.fact, SeenInBox | CareGiven | Counted))
+    first = next((last_day(entry.happened, zone) for entry in notes), None)
+    return (
+        first is not None and (first - first_day(colony.founded, zone)).days <= _WATCHED_WITHIN_DAYS
+    )
 
 
 def _saw(entry: Entry, word: str) -> bool:
@@ -104,13 +132,13 @@ def _months(founded: Moment, young: Moment, zone: tzinfo) -> tuple[float, float]
 def _temperatures(
     book: Book, register: Register, colony: Colony, zone: tzinfo
 ) -> tuple[float | None, float | None]:
-    box = register.boxes.get(colony.box)
-    if box is None or not box.shelf:
-        return None, None
     readings = [
         entry.fact
-        for entry in in_order(book.entries_about(f"shelf:{box.shelf}"), zone)
-        if isinstance(entry.fact, ShelfRead) and _during(entry, colony, zone)
+        for box, came, left in _spans(colony.stays, _end(colony))
+        if box in register.boxes
+        for shelf, stood, gone in _spans(register.boxes[box].stood, "~")
+        for key, _, entry in keyed(book.entries_about(f"shelf:{shelf}"), zone)
+        if isinstance(entry.fact, ShelfRead) and max(came, stood) <= key <= min(left, gone)
     ]
     if not readings:
         return None, None

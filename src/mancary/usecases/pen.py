@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 
 from mancary.husbandry.entries import Entry, new_id
 from mancary.husbandry.facts import Fact
-from mancary.husbandry.moments import Moment, checked, instant
+from mancary.husbandry.moments import Moment, instant
 
 
 def wall_clock() -> datetime:
@@ -30,15 +30,11 @@ class Pen:
         return self._clock()
 
     def entry(self, fact: Fact, *, happened: Moment | None = None) -> Entry:
-        """An entry typed now, that happened now or at an earlier moment.
-
-        Raises:
-            Refusal: when ``happened`` is no date or lies in the future.
-        """
+        """An entry typed now, that happened now or at an earlier moment."""
         now = self.now()
         return Entry(
             id=new_id(now=now, chance=self._chance(10)),
-            happened=checked(happened, now=now) if happened else instant(now),
+            happened=happened or instant(now),
             typed=instant(now),
             fact=fact,
         )

@@ -1,17 +1,30 @@
 """Writing down: what was done, seen, counted, weighed; withdrawing and correcting."""
 
 import difflib
+import re
 from collections.abc import Sequence
 
 from msgspec import Struct
 
-from mancary.book import Book
+from mancary.book import Book, Head
 from mancary.husbandry.codes import code
 from mancary.husbandry.entries import Entry
-from mancary.husbandry.facts import Fact, Withdrawn
-from mancary.husbandry.moments import Moment
+from mancary.husbandry.facts import (
+    BookOpened,
+    BoxDescribed,
+    Fact,
+    Founded,
+    LineNamed,
+    Moved,
+    PageOpened,
+    Split,
+    Withdrawn,
+)
+from mancary.husbandry.moments import Moment, checked
 from mancary.husbandry.refusal import Refusal, UnknownSubject
+from mancary.husbandry.telling import told
 from mancary.usecases.pen import Pen
+from mancary.usecases.zone import zone_of
 
 
 class Recorded(Struct, frozen=True, kw_only=True):
@@ -19,6 +32,10 @@ class Recorded(Struct, frozen=True, kw_only=True):
 
     entries: tuple[Entry, ...]
     repeated: int = 0
+
+
+SHORT_ID = 6
+"""So many last characters of an id are enough where only one id ends in them."""
 
 
 def known_box(book: Book, typed: str) -> str:
@@ -29,21 +46,51 @@ def known_box(book: Book, typed: str) -> str:
     """
     wanted = code(typed)
     if not book.is_known(f"box:{wanted}"):
-        near = difflib.get_close_matches(wanted, book.subjects("box"), n=3, cutoff=0.6)
-        raise UnknownSubject("box", wanted, near=tuple(near))
+        raise UnknownSubject("box", wanted, near=near_codes(wanted, book.subjects("box")))
     return wanted
+
+
+def near_codes(wanted: str, known: Sequence[str]) -> tuple[str, ...]:
+    """Codes that may have been meant: A01 for A1 first, then those that look alike."""
+
+    def bare(code: str) -> str:
+        return re.sub(r"(?<!\d)0+(?=\d)", "", code)
+
+    same = [code for code in known if bare(code) == bare(wanted)]
+    alike = difflib.get_close_matches(wanted, known, n=3, cutoff=0.6)
+    return tuple(dict.fromkeys((*same, *alike)))[:3]
 
 
 def write(
     book: Book, facts: Sequence[Fact], *, pen: Pen, happened: Moment | None = None
 ) -> Recorded:
-    """Writes facts in one go; they are on disk when this returns."""
+    """Writes facts in one go; they are on disk when this returns.
+
+    Raises:
+        Refusal: when ``happened`` is no date, lies in the future, or a fact does not fit.
+    """
+    happened = past(book, happened, pen=pen)
     return write_entries(book, [pen.entry(fact, happened=happened) for fact in facts], pen=pen)
 
 
-def write_entries(book: Book, entries: Sequence[Entry], *, pen: Pen) -> Recorded:
-    """Writes entries that have their ids already; one sent twice is written once."""
-    receipt = book.append(entries, written_at=pen.now())
+def past(book: Book, happened: Moment | None, *, pen: Pen) -> Moment | None:
+    """The moment, if it is one and has been in the keeper's zone; None stays None.
+
+    Raises:
+        Refusal: in a sentence.
+    """
+    return checked(happened, now=pen.now(), zone=zone_of(book)) if happened else None
+
+
+def write_entries(
+    book: Book, entries: Sequence[Entry], *, pen: Pen, expecting: Head | None = None
+) -> Recorded:
+    """Writes entries that have their ids already; one sent twice is written once.
+
+    Raises:
+        MovedOn: when the book no longer ends where it was expected to.
+    """
+    receipt = book.append(entries, written_at=pen.now(), expecting=expecting)
     fresh = set(receipt.written)
     return Recorded(
         entries=tuple(entry for entry in entries if entry.id in fresh),
@@ -57,29 +104,59 @@ def standing_entry(book: Book, fact_id: str) -> Entry:
     Raises:
         Refusal: when there is no such fact, or it was withdrawn.
     """
-    entry = book.entry(fact_id.strip().lower())
-    if entry is None:
-        raise Refusal(f"There is no fact {fact_id} in this book.")
+    entry = _entry(book, fact_id.strip().lower())
     if _is_withdrawn(book, entry.id):
         raise Refusal("That fact was withdrawn already.")
     return entry
 
 
+def _entry(book: Book, tail: str) -> Entry:
+    entry = book.entry(tail)
+    if entry is None and len(tail) >= SHORT_ID:
+        ending = book.ids_ending(tail)
+        if len(ending) > 1:
+            raise Refusal(f"{tail} ends more than one fact's id; say more of it.")
+        entry = book.entry(ending[0]) if ending else None
+    if entry is None:
+        raise Refusal(f"There is no fact {tail} in this book.")
+    return entry
+
+
 def _is_withdrawn(book: Book, fact_id: str) -> bool:
     return any(
-        isinstance(told.fact, Withdrawn) and not _is_withdrawn(book, told.id)
-        for told in book.entries_about(f"fact:{fact_id}")
+        isinstance(later.fact, Withdrawn) and not _is_withdrawn(book, later.id)
+        for later in book.entries_about(f"fact:{fact_id}")
     )
 
 
-def withdraw(book: Book, fact_id: str, *, why: str, pen: Pen) -> Recorded:
-    """Calls an earlier fact a mistake; it stays readable.
+def withdraw(book: Book, fact_id: str, *, why: str, pen: Pen, even_so: bool = False) -> Recorded:
+    """Calls an earlier fact a mistake; it stays readable. ``fact_id`` may be the end of an id.
 
     Raises:
-        Refusal: when there is no such fact, or it was withdrawn already.
+        Refusal: when there is no such fact, it was withdrawn already, or later facts rest on it and
+            ``even_so`` does not say that it goes all the same.
     """
+    head = book.head()
     mistaken = standing_entry(book, fact_id)
-    return write(book, [_withdrawal(mistaken, why)], pen=pen)
+    if not even_so:
+        _nothing_rests_on(book, mistaken)
+    withdrawal = pen.entry(_withdrawal(mistaken, why))
+    return write_entries(book, [withdrawal], pen=pen, expecting=head)
+
+
+def _nothing_rests_on(book: Book, mistaken: Entry) -> None:
+    fact = mistaken.fact
+    if isinstance(fact, BookOpened):
+        raise Refusal("Whose book this is cannot be withdrawn, only written anew.")
+    if not isinstance(fact, Founded | Split | Moved | LineNamed | BoxDescribed | PageOpened):
+        return
+    foremost = fact.subjects()[0]
+    later = sum(entry.number > mistaken.number for entry in book.entries_about(foremost))
+    if later:
+        raise Refusal(
+            f"{later} later facts about {foremost.replace(':', ' ')} rest on this one"
+            f" ({told(fact)}). Withdraw it even so only if they are mistakes too."
+        )
 
 
 def correct(
@@ -89,10 +166,12 @@ def correct(
 
     The new fact keeps the moment of the old one unless another is given.
     """
+    head = book.head()
     mistaken = standing_entry(book, fact_id)
-    instead = pen.entry(better, happened=happened or mistaken.happened)
+    when = past(book, happened, pen=pen) or mistaken.happened
+    instead = pen.entry(better, happened=when)
     withdrawal = pen.entry(_withdrawal(mistaken, why, instead.id))
-    return write_entries(book, [instead, withdrawal], pen=pen)
+    return write_entries(book, [instead, withdrawal], pen=pen, expecting=head)
 
 
 def _withdrawal(mistaken: Entry, why: str, instead: str | None = None) -> Withdrawn:

@@ -21,10 +21,12 @@ from mancary.husbandry.facts import (
 )
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
+from mancary.usecases.admission import register_at
 from mancary.usecases.colony_work import known_shelf
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded, known_box, write
 from mancary.usecases.standings import register_of
+from mancary.usecases.zone import zone_of
 
 
 def describe_box(
@@ -44,7 +46,7 @@ def describe_box(
     """
     named = code(box)
     told = {name: value for name, value in figures.items() if value not in (None, "")}
-    known = book.is_known(f"box:{named}")
+    known = named in register_of(book).boxes
     facts: list[Fact] = []
     if told or not known:
         facts.append(BoxDescribed(box=named, **told))
@@ -71,7 +73,7 @@ def retire_box(
     Raises:
         Refusal: while a colony lives in it.
     """
-    register = register_of(book)
+    register = register_at(book, happened, pen=pen)
     named = known_box(book, box)
     if colony := register.colony_in(named):
         raise Refusal(f"Box {named} holds colony {colony.code}; move or end it first.")
@@ -130,6 +132,8 @@ def quarantine(
     happened: Moment | None = None,
 ) -> Recorded:
     """Sets a box apart: seen last on the round, with its own tools."""
+    if until and until < pen.now().astimezone(zone_of(book)).date():
+        raise Refusal(f"{until} is over; a quarantine ends on a day to come.")
     end = until.isoformat() if until else None
     fact = Quarantined(box=known_box(book, box), why=why, until=end)
     return write(book, [fact], pen=pen, happened=happened)
@@ -144,8 +148,9 @@ def end_quarantine(
         Refusal: when it is not in quarantine.
     """
     named = known_box(book, box)
-    if register_of(book).boxes[named].quarantine is None:
-        raise Refusal(f"Box {named} is not in quarantine.")
+    then = register_at(book, happened, pen=pen).boxes.get(named)
+    if then is None or then.quarantine is None:
+        raise Refusal(f"Box {named} is not in quarantine then.")
     return write(book, [QuarantineEnded(box=named, note=note)], pen=pen, happened=happened)
 
 
@@ -163,21 +168,26 @@ def make_batch(
         Refusal: when the code is taken or a figure does not fit.
     """
     named = code(batch, what="batch")
-    if book.is_known(f"batch:{named}"):
+    if named in register_of(book).batches:
         raise Refusal(f"There is a batch {named} already; give this one another code.")
     return write(book, [BatchMade(batch=named, **told)], pen=pen, happened=happened)
 
 
-def end_batch(book: Book, batch: str, *, pen: Pen, why: str = "") -> Recorded:
+def end_batch(
+    book: Book, batch: str, *, pen: Pen, why: str = "", happened: Moment | None = None
+) -> Recorded:
     """A batch is used up or thrown away.
 
     Raises:
-        Refusal: when there is no such batch.
+        Refusal: when there is no such batch, or it is used up already.
     """
     named = code(batch, what="batch")
-    if not book.is_known(f"batch:{named}"):
+    held = register_of(book).batches.get(named)
+    if held is None:
         raise Refusal(f"There is no batch {named} in this book.")
-    return write(book, [BatchEnded(batch=named, why=why)], pen=pen)
+    if held.ended_on:
+        raise Refusal(f"Batch {named} was used up on {held.ended_on[:10]} already.")
+    return write(book, [BatchEnded(batch=named, why=why)], pen=pen, happened=happened)
 
 
 def open_page(book: Book, name: str, care_group: str, *, pen: Pen, note: str = "") -> Recorded:

@@ -45,6 +45,13 @@ def _from_handbook(slug: str) -> SpeciesName:
     return SpeciesName(slug=slug, name=page.name, latin=latin, trade=trade, care_group=group)
 
 
+def root_species(slug: str) -> str:
+    """The page itself, or for a morph the page of its species."""
+    if slug not in handbook.species_slugs():
+        return slug
+    return handbook.page(slug).parent or slug
+
+
 def split_name(name: str) -> tuple[str, str]:
     """Latin and trade part: "Cubaris sp. Soil" is ("Cubaris sp.", "Soil")."""
     words = name.replace("'", "").replace('"', "").split()

@@ -1,6 +1,7 @@
 """A species' page: what is known, how well, and what the keeper's own boxes say."""
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from mancary import handbook
 from mancary.book import Book
@@ -41,6 +42,20 @@ class Found(Struct, frozen=True, kw_only=True):
     page: SpeciesPage | None
 
 
+_SPRINGTAILS = frozenset({"springtail", "springtails", "collembola", "cleanup crew"})
+
+
+def _members(group: str) -> tuple[handbook.Proposal, ...]:
+    slugs = [slug for slug in handbook.species_slugs() if handbook.group_of(slug) == group]
+    share = 1 / max(len(slugs), 1)
+    return tuple(
+        handbook.Proposal(
+            slug=slug, name=handbook.page(slug).name, how="genus", confidence=round(share, 2)
+        )
+        for slug in slugs
+    )
+
+
 CERTAIN = 0.9
 """Ours: a proposal from here on, and well before the next, is shown as the answer."""
 
@@ -53,6 +68,8 @@ def find_species(book: Book | None, typed: str) -> Found:
         return Found(
             typed=typed, proposals=(), groups=(), page=species_page(book, slug, register=register)
         )
+    if slug in _SPRINGTAILS:
+        return Found(typed=typed, proposals=_members("springtails"), groups=(), page=None)
     own = tuple((page.species, page.name) for page in register.pages.values())
     proposals = handbook.find(typed, own=own)
     sure = proposals and proposals[0].confidence >= CERTAIN
@@ -94,7 +111,7 @@ def _own_page(book: Book | None, register: Register, opened: PageOpened) -> Spec
         figures=tuple(figures.values()),
         blank=(),
         rhythms=tuple(handbook.rhythms(opened.care_group).values()),
-        practice=handbook.practice(),
+        practice=practice_for(opened.care_group),
         own_figures=_chosen(register, opened.species, opened.care_group),
         colonies=own_colonies(book, [opened.species]) if book else (),
     )
@@ -119,10 +136,23 @@ def _handbook_page(book: Book | None, register: Register, slug: str) -> SpeciesP
         figures=tuple(figures.values()),
         blank=tuple(name for name in page.blank if name not in figures),
         rhythms=tuple(handbook.rhythms(slug).values()),
-        practice=handbook.practice(),
+        practice=practice_for(group),
         own_figures=_chosen(register, slug, group),
         colonies=own_colonies(book, [slug, *morphs]) if book else (),
     )
+
+
+def practice_for(group: str) -> dict[str, handbook.Figure]:
+    """Quarantine, starter and waiting time, as far as they go for a care group."""
+    found = handbook.practice()
+    if group in ("", "springtails", "desert-burrowers"):
+        found = {name: one for name, one in found.items() if not name.startswith("starter")}
+    if group in ("", "springtails"):
+        found.pop("waiting_days", None)
+    elif waiting := found.get("waiting_days"):
+        days = waiting.high if group == "asian-cave-armadillidae" else waiting.low
+        found["waiting_days"] = replace(waiting, low=days, high=days)
+    return found
 
 
 def _chosen(register: Register, species: str, group: str) -> tuple[FigureChosen, ...]:

@@ -12,17 +12,22 @@ from msgspec import Struct
 
 from mancary.book import Book
 from mancary.book.rows import entry as entry_of_row
-from mancary.book.transfer import SealedRow, append_sealed, proven
+from mancary.book.transfer import SealedRow, append_sealed, checked_row, proven
+from mancary.husbandry.facts import BookOpened
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases.hand_out import FACT_COLUMNS
 
 
 class HandOutTaken(Struct, frozen=True, kw_only=True):
-    """How many facts the folder holds, how many were new, and whether the books are now equal."""
+    """How many facts the folder holds, how many were new, and whether the books are now equal.
+
+    Left out is whose book the other was, where the facts came into another book.
+    """
 
     facts_read: int
     facts_new: int
     facts_repeated: int
+    facts_left_out: int
     identical: bool
 
 
@@ -37,7 +42,8 @@ def take_hand_out(
     """Takes in a hand-out after proving all its seals; all or nothing.
 
     A book that is empty, or a beginning of the same chain, goes on with the very same rows. Another
-    book takes the facts it does not have yet, under its own numbers and seals.
+    book takes the facts it does not have yet, under its own numbers and seals, but not whose book
+    the other was.
 
     Raises:
         Refusal: when the folder is not a whole hand-out.
@@ -50,20 +56,44 @@ def take_hand_out(
         head.count == 0 or rows[head.count - 1].seal == head.seal
     )
     if same_chain:
-        fresh = rows[head.count :]
+        fresh, repeated = rows[head.count :], head.count
         if not dry_run and fresh:
             append_sealed(book, fresh)
     else:
         known = book.has(row.id for row in rows)
-        fresh = [row for row in rows if row.id not in known]
+        fresh = [
+            checked_row(row) for row in rows if row.id not in known and row.kind != BookOpened.kind
+        ]
+        repeated = len(known)
+        _two_rooms(book, fresh)
         if not dry_run and fresh:
             book.append([entry_of_row(row.cells()) for row in fresh], written_at=now)
     return HandOutTaken(
         facts_read=len(rows),
         facts_new=len(fresh),
-        facts_repeated=len(rows) - len(fresh),
+        facts_repeated=repeated,
+        facts_left_out=len(rows) - len(fresh) - repeated,
         identical=same_chain,
     )
+
+
+def _two_rooms(book: Book, fresh: list[SealedRow]) -> None:
+    """Refuses colonies of the same code that began apart: two rooms cannot be one book."""
+    began = {"founded", "split"}
+    coming = {
+        subject
+        for row in fresh
+        if row.kind in began
+        for subject in row.subjects
+        if subject.startswith("colony:")
+    }
+    here = {f"colony:{code}" for code in book.subjects("colony")}
+    if both := sorted(coming & here):
+        names = ", ".join(subject.split(":", 1)[1] for subject in both[:5])
+        raise Refusal(
+            f"Both this book and the hand-out began colonies called {names}: two rooms cannot be"
+            " one book. Take the hand-out into an empty one. Nothing was taken in."
+        )
 
 
 def _rows(folder: Path) -> Iterator[SealedRow]:
@@ -71,6 +101,7 @@ def _rows(folder: Path) -> Iterator[SealedRow]:
         text = (folder / "facts.csv").read_bytes().decode("utf-8")
     except (OSError, UnicodeDecodeError) as fault:
         raise Refusal(f"{folder / 'facts.csv'} cannot be read ({fault}).") from None
+    csv.field_size_limit(max(csv.field_size_limit(), len(text) + 1))
     reader = csv.DictReader(io.StringIO(text, newline=""))
     if tuple(reader.fieldnames or ()) != FACT_COLUMNS:
         raise Refusal(f"{folder / 'facts.csv'} is not a hand-out's: its headings are others.")

@@ -11,7 +11,8 @@ from mancary.husbandry.register import Register
 from mancary.husbandry.standing import Standing
 from mancary.husbandry.wants import Want, own_figures, wants
 from mancary.usecases.species_names import SpeciesName, species_name
-from mancary.usecases.standings import register_of, standings_of, zone_of
+from mancary.usecases.standings import carried_along, register_of, standings_of
+from mancary.usecases.zone import zone_of
 
 
 class BoxWants(Struct, frozen=True, kw_only=True):
@@ -38,11 +39,11 @@ class WantsList(Struct, frozen=True, kw_only=True):
 def wants_list(book: Book, *, on: date) -> WantsList:
     """What every box with a colony wants on the day."""
     zone = zone_of(book)
-    register = register_of(book, zone)
-    standings = standings_of(book, zone)
+    register = register_of(book, zone, until=on)
+    standings = standings_of(book, zone, until=on)
     living = [box.code for box in register.boxes.values() if box.colony]
     found = [
-        box_wants(register, standings.get(code, Standing(code)), on=on, zone=zone)
+        box_wants(register, _carried(book, register, standings, code, zone), on=on, zone=zone)
         for code in walking_order(register, living)
     ]
     return WantsList(
@@ -50,6 +51,13 @@ def wants_list(book: Book, *, on: date) -> WantsList:
         invented=bool(register.opened and register.opened.invented),
         boxes=tuple(found),
     )
+
+
+def _carried(
+    book: Book, register: Register, standings: dict[str, Standing], box: str, zone: tzinfo
+) -> Standing:
+    standing = standings.get(box, Standing(box))
+    return carried_along(book, register.colony_in(box), standing, zone)
 
 
 def walking_order(register: Register, boxes: list[str]) -> list[str]:
@@ -100,6 +108,8 @@ def box_wants(register: Register, standing: Standing, *, on: date, zone: tzinfo)
 
 
 def rhythms_for(species: SpeciesName) -> dict[str, handbook.Rhythm]:
-    """The handbook's rhythms: of the species where it has a page, else of its care group."""
-    known = species.slug in handbook.species_slugs()
-    return handbook.rhythms(species.slug if known else species.care_group)
+    """The handbook's rhythms: of the species, else of its care group, else none."""
+    if species.slug in handbook.species_slugs():
+        return handbook.rhythms(species.slug)
+    groups = {group.slug for group in handbook.groups()}
+    return handbook.rhythms(species.care_group) if species.care_group in groups else {}

@@ -7,6 +7,8 @@ from msgspec import Meta
 from mancary.husbandry.codes import Name, Slug, Words
 from mancary.husbandry.facts.base import Fact, Subject, about
 
+ChosenNumber = Annotated[float, Meta(gt=0, le=3660)]
+
 
 class LineNamed(Fact, frozen=True, kw_only=True):
     """A line comes into the room. ``species`` is a page's slug; ``as_bought`` never changes."""
@@ -63,8 +65,8 @@ class FigureChosen(Fact, frozen=True, kw_only=True):
     scope: Literal["all", "care_group", "species", "line", "box"]
     code: Annotated[str, Meta(max_length=96)] = ""
     figure: Slug | Annotated[str, Meta(pattern=r"^[a-z][a-z0-9_]{0,63}$")]
-    low: float | None = None
-    high: float | None = None
+    low: ChosenNumber | None = None
+    high: ChosenNumber | None = None
     why: Words = ""
 
     def subjects(self) -> tuple[Subject, ...]:

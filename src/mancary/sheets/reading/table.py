@@ -9,10 +9,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from msgspec import Struct
 
 from mancary.husbandry.refusal import Refusal
-from mancary.sheets.heading_words import is_heading_word
 from mancary.sheets.plain import tidy
 from mancary.sheets.reading.encoding import decoded
-from mancary.sheets.reading.workbook import is_workbook, workbook_rows
+from mancary.sheets.reading.headings import Record, heading_at
+from mancary.sheets.reading.pages import chosen_page
+from mancary.sheets.reading.workbook import is_workbook
 
 _MOST_BYTES = 20_000_000
 _MOST_ROWS = 200_000
@@ -20,10 +21,11 @@ _MOST_COLUMNS = 500
 _LONGEST_CELL = 100_000
 _DELIMITERS = {";": "semicolons", ",": "commas", "\t": "tabs", "|": "bars"}
 _SAMPLE_LINES = 200
-_HEADING_SEARCH = 30
+_TOO_LONG = (
+    f"Line {{}} holds a cell of more than {_LONGEST_CELL:,} letters, too long to be one. A quote"
+    " may be left open."
+)
 _SEP_LINE = re.compile(r"^\ufeff?\"?sep=(.)\"?\s*$", re.IGNORECASE)
-
-Record = tuple[int, list[str]]
 
 
 class SheetRow(Struct, frozen=True):
@@ -34,13 +36,18 @@ class SheetRow(Struct, frozen=True):
 
 
 class Table(Struct, frozen=True, kw_only=True):
-    """A sheet as read: one heading a column, all rows as wide as the headings."""
+    """A sheet as read: one heading a column, all rows as wide as the headings.
+
+    Where the sheet has no headings the columns are named by their places, "column 1" first, and
+    ``heading_line`` is 0. ``notes`` are sentences about what of the file was left aside.
+    """
 
     headings: tuple[str, ...]
     rows: tuple[SheetRow, ...]
     heading_line: int
     how: str
     """How the file was read: "UTF-8 text with semicolons", "workbook"."""
+    notes: tuple[str, ...] = ()
 
 
 def read_table(data: bytes) -> Table:
@@ -54,7 +61,8 @@ def read_table(data: bytes) -> Table:
     if not data.strip():
         raise Refusal("This file is empty.")
     if is_workbook(data):
-        return _table(_filled(workbook_rows(data)), "workbook")
+        rows, notes = chosen_page(data)
+        return _table(_filled(rows), "workbook", notes)
     text, encoding = decoded(data)
     delimiter, text, skipped = _told_delimiter(text)
     delimiter = delimiter or find_delimiter(text)
@@ -95,6 +103,8 @@ def _records(text: str, delimiter: str, skipped: int) -> Iterator[Record]:
             yield begins, cells
             begins = reader.line_num + 1 + skipped
     except csv.Error as fault:
+        if "field limit" in str(fault):
+            raise Refusal(_TOO_LONG.format(begins)) from None
         raise Refusal(f"Line {begins} cannot be read as a row of cells ({fault}).") from None
 
 
@@ -107,38 +117,40 @@ def _filled(records: Iterable[Record]) -> list[Record]:
         if len(kept) > _MOST_ROWS:
             raise Refusal(f"This sheet has more than {_MOST_ROWS:,} rows; split it first.")
         if max(map(len, tidied)) > _LONGEST_CELL:
-            raise Refusal(f"Line {line} holds a cell too long to be one; is a quote left open?")
+            raise Refusal(_TOO_LONG.format(line))
         kept.append((line, tidied))
     return kept
 
 
-def _table(records: list[Record], how: str) -> Table:
-    at = _heading_at(records)
-    line, first = records[at]
-    width = max(len(cells) for _, cells in records[at:])
+def _table(records: list[Record], how: str, notes: tuple[str, ...] = ()) -> Table:
+    at = heading_at(records)
+    body = records if at is None else records[at + 1 :]
+    width = max(len(cells) for _, cells in records[at or 0 :])
     if width > _MOST_COLUMNS:
         raise Refusal(
             f"This file has {width:,} columns; a keeper's sheet has fewer than {_MOST_COLUMNS}."
         )
-    headings = _headings(first, width)
     rows = tuple(
-        SheetRow(number, tuple(cells) + ("",) * (width - len(cells)))
-        for number, cells in records[at + 1 :]
+        SheetRow(number, tuple(cells) + ("",) * (width - len(cells))) for number, cells in body
     )
     if not rows:
         raise Refusal("This sheet has headings but no rows.")
-    return Table(headings=headings, rows=rows, heading_line=line, how=how)
+    return Table(
+        headings=_headings([] if at is None else records[at][1], width),
+        rows=rows,
+        heading_line=0 if at is None else records[at][0],
+        how=how,
+        notes=notes + _above(records[: at or 0]),
+    )
 
 
-def _heading_at(records: Sequence[Record]) -> int:
-    known = [
-        sum(is_heading_word(cell) for cell in cells if cell)
-        for _, cells in records[:_HEADING_SEARCH]
-    ]
-    if not known:
-        raise Refusal("This file has no rows.")
-    best = max(range(len(known)), key=lambda index: (min(known[index], 2), -index))
-    return best if known[best] > 1 else 0
+def _above(records: Sequence[Record]) -> tuple[str, ...]:
+    if not records:
+        return ()
+    first = ", ".join(cell for cell in records[0][1] if cell)[:60]
+    lines = f"Line {records[0][0]}" if len(records) == 1 else f"{len(records)} lines"
+    verb = "is" if len(records) == 1 else "are"
+    return (f"{lines} above the headings ({first!r}) {verb} left aside.",)
 
 
 def _headings(cells: Sequence[str], width: int) -> tuple[str, ...]:

@@ -1,8 +1,7 @@
-"""Rows of the first filled sheet of an XLSX, XLS or ODS workbook, each cell as text."""
+"""The filled pages of an XLSX, XLS or ODS workbook, each cell as text."""
 
 import io
 import zipfile
-from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
@@ -10,6 +9,7 @@ from mancary.husbandry.refusal import Refusal
 
 _MAGIC = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")
 _UNPACKED_BYTES = 400_000_000
+Lines = list[tuple[int, list[str]]]
 _NO_WORKBOOK = "This workbook cannot be read ({}); save it again as XLSX or CSV."
 
 
@@ -53,26 +53,31 @@ def cell_text(value: object) -> str:
     return str(value)
 
 
-def workbook_rows(data: bytes) -> Iterator[tuple[int, list[str]]]:
-    """Line numbers (from 1) and cells of the first sheet that holds anything.
+def workbook_pages(data: bytes) -> list[tuple[str, Lines]]:
+    """Name and rows of each page that holds anything; rows with their line, the first being 1.
 
     Raises:
         Refusal: when the workbook is broken, locked or empty.
     """
     _refuse_bombs(data)
-    for line, row in enumerate(_first_filled(data), start=1):
-        yield line, [cell_text(value) for value in row]
+    pages = _filled_pages(data)
+    if not pages:
+        raise Refusal("This workbook is empty.")
+    return [
+        (name, [(line, [cell_text(cell) for cell in row]) for line, row in enumerate(rows, 1)])
+        for name, rows in pages
+    ]
 
 
-def _first_filled(data: bytes) -> list[list[Any]]:
+def _filled_pages(data: bytes) -> list[tuple[str, list[list[Any]]]]:
     from python_calamine import CalamineError, CalamineWorkbook
 
     try:
         book = CalamineWorkbook.from_filelike(io.BytesIO(data))
-        for name in book.sheet_names:
-            rows: list[list[Any]] = book.get_sheet_by_name(name).to_python(skip_empty_area=False)
-            if any(cell != "" for row in rows for cell in row):
-                return rows
+        pages = [
+            (name, book.get_sheet_by_name(name).to_python(skip_empty_area=False))
+            for name in book.sheet_names
+        ]
     except (CalamineError, ValueError, OSError) as fault:
         raise Refusal(_NO_WORKBOOK.format(fault)) from None
     except BaseException as fault:
@@ -80,4 +85,4 @@ def _first_filled(data: bytes) -> list[list[Any]]:
         if type(fault).__name__ != "PanicException":
             raise
         raise Refusal(_NO_WORKBOOK.format("it is broken")) from None
-    raise Refusal("This workbook is empty.")
+    return [page for page in pages if any(cell != "" for row in page[1] for cell in row)]

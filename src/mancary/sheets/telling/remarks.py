@@ -17,6 +17,8 @@ _SHARE = (
 _LEFT = r"(?:left over|left|kvar|ubrig|remaining|uneaten|not eaten)"
 _SHARE_LEFT = re.compile(rf"(?:{_LEFT}\s+{_SHARE}|{_SHARE}\s+(?:of it )?(?:was )?{_LEFT})")
 _SHARE_EATEN = re.compile(rf"(?:(?:ate|eaten)\s+{_SHARE}|{_SHARE}\s+(?:was )?(?:eaten|gone))")
+_DASHED = re.compile(r"[-−–—]\s*\d")
+"""A number below 0, a range, or a list sign before a number: no number is taken from it."""
 _NUMBERED = re.compile(r"(\d{1,5})\s+(.+)|(.+?)\s+(\d{1,5})")
 
 
@@ -72,7 +74,7 @@ def _shared(text: str) -> Sight | None:
 
 def _numbered(text: str) -> Sight | None:
     found = _NUMBERED.fullmatch(bare_words(text))
-    if not found:
+    if not found or _DASHED.search(plain(text)):
         return None
     told: Telling | None = telling_of(found[2] or found[3])
     if told and told.kind == "seen":

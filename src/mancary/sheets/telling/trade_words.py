@@ -11,13 +11,14 @@ from msgspec import Struct
 from mancary.husbandry.words import said
 from mancary.sheets.plain import bare_words
 
-Kind = Literal["care", "seen", "count", "weigh", "note"]
+Kind = Literal["care", "seen", "count", "weigh", "taken", "note"]
 
 
 class Telling(Struct, frozen=True, kw_only=True):
     """What a text tells: a kind of fact, the book's word for it, and which food where it says so.
 
-    ``share`` is the part left over, 0 to 1, where the text says it.
+    For animals taken the word is what for: "sale", "swap", "gift" or nothing. ``share`` is the
+    part left over, 0 to 1, where the text says it.
     """
 
     kind: Kind
@@ -38,11 +39,7 @@ _CARE: Final[dict[str, str]] = {
     "vegetable": "veg|vegs|veggie|veggies|vegetable|vegetables|greens|fresh food|gronsak|"
     "gronsaker|gront|"
     "gemuse|grunfutter|frischfutter",
-    "protein": "protein|proteins|protein feed|fish food|fish flake|fish flakes|dried shrimp|"
-    "shrimp|gammarus|"
-    "dried insect|dried insects|mealworm|mealworms|yeast|fiskfoder|fiskflingor|torkade rakor|"
-    "rakor|jast|"
-    "eiweiss|fischfutter|flockenfutter|garnelen|bachflohkrebse|hefe|proteinfoder",
+    "protein": "protein|proteins|protein feed|proteinfoder|eiweiss",
     "algae": "algae|alga|algae powder|spirulina|chlorella|alger|algpulver|algen|algenpulver|"
     "seaweed|kelp",
     "calcium": "calcium|calcium powder|cuttlebone|cuttlefish|sepia|chalk|eggshell|eggshells|"
@@ -89,6 +86,21 @@ _FOODS: Final[str] = (
     "gurke|karotte|mohre|kurbis|kartoffel|susskartoffel|salat|pilz|pilze|apfel|birne|erbse|"
     "erbsen|spinat"
 )
+
+_PROTEINS: Final[str] = (
+    "fish|fish food|fish flake|fish flakes|dried fish|shrimp|shrimps|dried shrimp|dried shrimps|"
+    "gammarus|insects|dried insect|dried insects|mealworm|mealworms|yeast|fisk|fiskfoder|"
+    "fiskflingor|torkade rakor|rakor|jast|fisch|fischfutter|flockenfutter|garnelen|bachflohkrebse|"
+    "hefe"
+)
+
+_TAKEN: Final[dict[str, str]] = {
+    "sale": "sold|sale|sold some|salda|sald|salde|verkauft",
+    "swap": "swapped|swap|traded|trade|bytte|bytta|bytt|getauscht",
+    "gift": "gave away|given away|gift|gifted|gav bort|skankte|verschenkt|abgegeben",
+    "": "taken|taken out|took out|animals taken|thinned|harvested|gallrade|entnommen",
+}
+"""Animals that left the colony, by what for."""
 
 _SEEN: Final[dict[str, str]] = {
     "young_seen": "young seen|young|saw young|babies|babies seen|mancas|mancas seen|manca|"
@@ -167,6 +179,10 @@ def tellings() -> dict[str, Telling]:
         found.update({phrase: Telling(kind="seen", word=word) for phrase in phrases})
     for food in _FOODS.split("|"):
         found[food] = Telling(kind="care", word="vegetable", what=food)
+    for food in _PROTEINS.split("|"):
+        found[food] = Telling(kind="care", word="protein", what=food)
+    for purpose, words in _TAKEN.items():
+        found.update({p: Telling(kind="taken", word=purpose) for p in words.split("|")})
     for word, words in _CARE.items():
         phrases = (bare_words(said(word)), *words.split("|"))
         found.update({phrase: Telling(kind="care", word=word) for phrase in phrases})

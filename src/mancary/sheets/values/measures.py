@@ -115,8 +115,12 @@ def read_gross_g(text: str, decimal: str | None, unit: str = "") -> float:
     return round(value * factor, 4)
 
 
-def read_share(text: str, decimal: str | None, unit: str = "") -> float:
+def read_share(
+    text: str, decimal: str | None, unit: str = "", *, of: str = "of the floor"
+) -> float:
     """A part of the whole, 0 to 1: "1/3", "half", "0,5", "40%", and "30" as 30 %.
+
+    ``of`` says in a refusal which part was expected: "of the floor", "left over".
 
     Raises:
         Unclear: for a bare 1, which may be all of it or one per cent.
@@ -125,23 +129,32 @@ def read_share(text: str, decimal: str | None, unit: str = "") -> float:
     told = plain(text)
     if told in _SHARES:
         return _SHARES[told]
-    quantity = read_quantity(told, decimal)
+    quantity = _part(told, decimal, of)
     value = _middle(quantity)
     if quantity.tail.strip(" .") in ("%", "percent", "per cent", "procent", "prozent", "pct"):
         value /= 100
     elif quantity.tail:
-        raise Unreadable("expected a part of the floor, like 1/3, half, 0.4 or 40%")
+        raise Unreadable(f"expected the part {of}, like 1/3, half, 0.4 or 40%")
     elif value == 1 and unit != "%":
-        raise Unclear("1 may be the whole floor or one per cent", _ONE)
-    elif value >= 1:
+        raise Unclear(f"1 may be all {of}, or one per cent", _ONE)
+    elif value >= 1 and "/" not in told:
         value /= 100
     if not 0 <= value <= 1:
-        raise Unreadable("expected a part of the floor between 0 and 1, or 0 and 100 %")
+        raise Unreadable(f"expected the part {of}, between 0 and 1, or 0 and 100 %")
     return value
 
 
+def _part(told: str, decimal: str | None, of: str) -> Quantity:
+    try:
+        return read_quantity(told, decimal)
+    except Unreadable:
+        raise Unreadable(
+            f"expected the part {of}, between 0 and 1, or 0 and 100 %, like 1/3, half or 40%"
+        ) from None
+
+
 _ONE = (
-    Choice(value="100%", words="all of the floor", likelihood=0.7),
+    Choice(value="100%", words="all of it", likelihood=0.7),
     Choice(value="1%", words="one per cent of it", likelihood=0.3),
 )
 

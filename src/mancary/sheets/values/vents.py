@@ -78,17 +78,3 @@ def _checked(vent: Vent, place: str) -> Vent | None:
     """The vent, if its figures can be true and its place is understood."""
     sound = 1 <= vent.count <= _MOST_HOLES and place.strip() in _PLACES
     return vent if sound and (vent.size_mm is None or 0 < vent.size_mm <= _MOST_MM) else None
-
-
-def vents_said(vents: tuple[Vent, ...]) -> str:
-    """The vents in words: "30 holes of 3 mm"."""
-    if not vents:
-        return "no holes"
-    return " and ".join(_said(vent) for vent in vents)
-
-
-def _said(vent: Vent) -> str:
-    what = "mesh window" if vent.make == "mesh" else "hole"
-    size = f" of {vent.size_mm:g} mm" if vent.size_mm else ""
-    place = "" if vent.place == "not_said" else f" ({vent.place})"
-    return f"{vent.count} {what}{'' if vent.count == 1 else 's'}{size}{place}"

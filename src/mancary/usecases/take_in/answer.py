@@ -11,13 +11,17 @@ from mancary.husbandry.entries import Entry
 from mancary.sheets.faults import Fault, Question
 from mancary.sheets.meaning import Column, Sort
 
+LEFT_OUT = "left out, as you said"
+"""Why a row that the keeper left out stands among the refused ones."""
+
 State = Literal["understood", "refused", "asked", "repeated"]
 
 
 class Row(Struct, frozen=True, kw_only=True):
     """One row: what became of it, and why. ``line`` is its line in the file, the first being 1.
 
-    ``entries`` are those it adds to the book; a repeated row adds none.
+    ``entries`` are those it adds to the book; a repeated row adds none, and ``repeats`` is the line
+    it says again, where it stands in this sheet. A row that the keeper left out counts as refused.
     """
 
     line: int
@@ -28,6 +32,12 @@ class Row(Struct, frozen=True, kw_only=True):
     said: tuple[str, ...] = ()
     refused: tuple[Fault, ...] = ()
     asked: tuple[Question, ...] = ()
+    repeats: int | None = None
+
+    @property
+    def left_out(self) -> bool:
+        """True where the keeper left the row out."""
+        return any(fault.why == LEFT_OUT for fault in self.refused)
 
 
 class SheetSource(Struct, frozen=True, kw_only=True):
@@ -41,7 +51,11 @@ class SheetSource(Struct, frozen=True, kw_only=True):
 
 
 class Reading(Struct, frozen=True, kw_only=True):
-    """A sheet as read against the book. Nothing is written by reading."""
+    """A sheet as read against the book. Nothing is written by reading.
+
+    ``unused`` says of each answer that met nothing or cannot be taken why, and ``unused_keys`` are
+    their keys; nothing is written while there is one.
+    """
 
     sort: Sort
     headings: tuple[str, ...]
@@ -50,6 +64,8 @@ class Reading(Struct, frozen=True, kw_only=True):
     notes: tuple[str, ...]
     as_of: date
     source: SheetSource
+    unused: tuple[str, ...] = ()
+    unused_keys: tuple[str, ...] = ()
 
     def _count(self, state: State) -> int:
         return sum(row.state == state for row in self.rows)
@@ -73,6 +89,11 @@ class Reading(Struct, frozen=True, kw_only=True):
     @property
     def rows_repeated(self) -> int:
         return self._count("repeated")
+
+    @property
+    def rows_left_out(self) -> int:
+        """How many of the refused rows the keeper left out himself."""
+        return sum(row.left_out for row in self.rows)
 
     @property
     def entries(self) -> tuple[Entry, ...]:
@@ -102,7 +123,23 @@ class Reading(Struct, frozen=True, kw_only=True):
             "rows_refused": self.rows_refused,
             "rows_asked": self.rows_asked,
             "rows_repeated": self.rows_repeated,
+            "rows_left_out": self.rows_left_out,
             "facts": self.facts,
+            "columns": [
+                {
+                    "heading": one.heading,
+                    "meaning": one.role,
+                    "words": one.words,
+                    "found": one.found,
+                }
+                for one in self.columns
+            ],
+            "repeated": [
+                {"row": row.line, "repeats_row": row.repeats}
+                for row in self.rows
+                if row.state == "repeated"
+            ],
+            "unused": list(self.unused),
             "refused": [
                 {"row": one.row, "column": one.column, "value": one.value, "why": one.why}
                 for one in self.refused

@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from collections.abc import Set as AbstractSet
 from functools import cache
 from typing import cast
@@ -12,16 +12,19 @@ from msgspec.structs import replace
 from mancary.husbandry.codec import encode
 from mancary.husbandry.codes import code
 from mancary.husbandry.entries import Entry, derived_id
-from mancary.husbandry.facts import CareGiven, Counted, Fact, Noted, SeenInBox, Weighed
+from mancary.husbandry.facts import CareGiven, Counted, Fact, Noted, SeenInBox, Taken, Weighed
 from mancary.husbandry.refusal import Refusal, UnknownSubject
 from mancary.husbandry.words import Care, Seen
-from mancary.sheets.cells import Cells, Ground
+from mancary.sheets.cells import Cells
 from mancary.sheets.faults import LEAVE_OUT, Choice
-from mancary.sheets.journal_rows import Done, Given, JournalRow, read_journal_row
+from mancary.sheets.ground import Ground
+from mancary.sheets.journal_rows import Done, Given, JournalRow, TakenOut, read_journal_row
 from mancary.sheets.reading import SheetRow
 from mancary.sheets.telling.remarks import Sight
 from mancary.sheets.values.counts import Count
 from mancary.usecases.take_in.answer import Row
+from mancary.usecases.take_in.living import Living
+from mancary.usecases.take_in.present import Present
 from mancary.usecases.take_in.rows import RowDesk, finished
 
 _SURE_CODE = 0.95
@@ -32,8 +35,16 @@ _DIGITS = re.compile(r"\d+")
 class Journal:
     """Builds the rows of a journal one after the other."""
 
-    def __init__(self, ground: Ground, boxes: AbstractSet[str], desk: RowDesk) -> None:
-        self._ground, self._boxes, self._desk = ground, boxes, desk
+    def __init__(
+        self,
+        ground: Ground,
+        boxes: AbstractSet[str],
+        living: Living,
+        desk: RowDesk,
+        has: Callable[[Iterable[str]], AbstractSet[str]],
+    ) -> None:
+        self._ground, self._boxes, self._desk, self._has = ground, boxes, desk, has
+        self._present = Present(living)
         self._alike = {_bare(box): box for box in sorted(boxes)}
         self._rows: dict[tuple[object, ...], int] = {}
         self._facts: Counter[str] = Counter()
@@ -47,6 +58,11 @@ class Journal:
         if told is None or box is None or cells.refused or cells.asked or cells.left_out:
             return finished(row, cells, box or "", ())
         told = replace(told, box=box)
+        written = self._is_written(told)
+        met = self._present.answered(cells, told) if written else self._present.met(cells, told)
+        if met is None:
+            return finished(row, cells, box, ())
+        told = met
         identity = (told.box, told.day, told.done, told.notes)
         if identity in self._rows:
             return Row(
@@ -55,6 +71,7 @@ class Journal:
                 cells=row.cells,
                 box=box,
                 said=(f"the same as line {self._rows[identity]}; written once",),
+                repeats=self._rows[identity],
             )
         self._rows[identity] = row.line
         return finished(row, cells, box, self._desk.checked(cells, lambda: self._entries(told)))
@@ -67,18 +84,20 @@ class Journal:
             return None  # refused by the reader already
         if wanted in self._boxes:
             return wanted
-        alike = self._alike.get(_bare(wanted))
-        if alike and cells.answer(f"box:{wanted}") == alike:
-            return alike
-        if alike:
-            cells.ask(
-                "box", f"box:{wanted}", f"the book has no {wanted}, but {alike}", _alike(alike)
-            )
-        elif not self._boxes:
+        if alike := self._alike.get(_bare(wanted)):
+            why = f"the book has no {wanted}, but {alike}"
+            return cells.settle("box", f"box:{wanted}", why, _alike(alike), also=self._known)
+        if not self._boxes:
             cells.refuse("box", "this book has no boxes yet; take in the list of boxes first")
         else:
             cells.refuse("box", self._near(wanted))
         return None
+
+    def _known(self, text: str) -> str | None:
+        try:
+            return code(text) if code(text) in self._boxes else None
+        except Refusal:
+            return None
 
     def _near_codes(self, wanted: str) -> str:
         from rapidfuzz.distance import Levenshtein
@@ -89,14 +108,30 @@ class Journal:
         named = tuple(sorted(near)) if len(near) <= _MOST_NEAR else ()
         return str(UnknownSubject("box", wanted, near=named))
 
+    def _is_written(self, told: JournalRow) -> bool:
+        """True where nobody is known to have lived there, and the book has the line all the same.
+
+        What was written before the colony's end was told is not asked about afterwards.
+        """
+        if self._present.colony(told) or any(isinstance(one, TakenOut) for one in told.done):
+            return False
+        ids = [fact_id for fact_id, _, _ in self._identified(told)]
+        return self._has(ids) >= set(ids)
+
     def _entries(self, told: JournalRow) -> list[Entry]:
         entries = []
-        for fact, value in _facts(told):
-            key = f"sheet|{fact.kind}|{told.box}|{told.day}|{value}"
+        for fact_id, fact, key in list(self._identified(told)):
             self._facts[key] += 1
-            fact_id = derived_id(f"{key}|{self._facts[key]}")
             entries.append(self._desk.entry(fact_id, fact, told.day))
         return entries
+
+    def _identified(self, told: JournalRow) -> Iterator[tuple[str, Fact, str]]:
+        """Each fact of a row with its id, made from content and how often that was told above."""
+        here: Counter[str] = Counter()
+        for fact, value in _facts(told, self._present.colony(told)):
+            key = f"sheet|{fact.kind}|{told.box}|{told.day}|{value}"
+            here[key] += 1
+            yield derived_id(f"{key}|{self._facts[key] + here[key]}"), fact, key
 
 
 def _bare(box: str) -> str:
@@ -112,10 +147,10 @@ def _alike(box: str) -> tuple[Choice, ...]:
     )
 
 
-def _facts(told: JournalRow) -> Iterator[tuple[Fact, str]]:
+def _facts(told: JournalRow, colony: str) -> Iterator[tuple[Fact, str]]:
     """The facts of a row, each with the text of its value, free of how it was typed."""
     for one in told.done:
-        fact = _fact(told.box, one)
+        fact = _fact(told.box, one, colony)
         yield fact, encode(_as_value(fact)).decode()
     for note in told.notes:
         yield Noted(what="box", code=told.box, text=note[:4000]), note
@@ -128,7 +163,7 @@ def _as_value(fact: Fact) -> Fact:
     return fact
 
 
-def _fact(box: str, one: Done) -> Fact:
+def _fact(box: str, one: Done, colony: str) -> Fact:
     if isinstance(one, Given):
         return CareGiven(
             box=box, care=cast("Care", one.care), amount=one.amount, what=one.what, note=one.words
@@ -151,4 +186,6 @@ def _fact(box: str, one: Done) -> Fact:
             as_written=one.as_written,
             note=one.said,
         )
+    if isinstance(one, TakenOut):
+        return Taken(colony=colony, box=box, animals=one.animals, to=one.to, note=one.words)
     return Weighed(box=box, gross_g=one.grams)

@@ -2,8 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable
-from datetime import UTC, tzinfo
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+from datetime import tzinfo
 
 from msgspec.structs import replace
 
@@ -11,7 +10,6 @@ from mancary.book import Book
 from mancary.husbandry.codec import encode
 from mancary.husbandry.entries import Entry, derived_id
 from mancary.husbandry.facts import (
-    BookOpened,
     BoxDescribed,
     Counted,
     Fact,
@@ -23,9 +21,12 @@ from mancary.husbandry.facts import (
     SheetTakenIn,
     ShelfPlaced,
     Shelved,
-    Split,
+    Withdrawn,
 )
+from mancary.husbandry.order import withdrawn_ids
 from mancary.sheets.plain import plain
+from mancary.usecases.standings import register_of
+from mancary.usecases.take_in.living import Living
 
 _KINDS = tuple(
     fact.kind
@@ -39,20 +40,8 @@ _KINDS = tuple(
         PageOpened,
         Shelved,
         ShelfPlaced,
-        Split,
     )
 )
-
-
-def zone_of(book: Book) -> tzinfo:
-    """The keeper's zone; UTC where the book does not say."""
-    for entry in book.entries_of([BookOpened.kind]):
-        if isinstance(entry.fact, BookOpened):
-            try:
-                return ZoneInfo(entry.fact.zone)
-            except (ZoneInfoNotFoundError, ValueError):
-                return UTC
-    return UTC
 
 
 def was_taken_in(book: Book, sha256: str) -> bool:
@@ -120,9 +109,12 @@ def _content(fact: Fact) -> str:
 
 
 class Known:
-    """Boxes, shelves, lines, pages and colonies of the book."""
+    """Boxes, shelves, lines, pages and colonies of the book.
 
-    def __init__(self, book: Book) -> None:
+    ``founded`` holds the foundings that stand; ``founding_ids`` the withdrawn ones too.
+    """
+
+    def __init__(self, book: Book, zone: tzinfo) -> None:
         self.boxes: set[str] = set(book.subjects("box"))
         self.shelves: dict[str, int] = {}
         self.positions: dict[str, dict[str, int | None]] = defaultdict(dict)
@@ -130,9 +122,12 @@ class Known:
         self.lines: dict[str, LineNamed] = {}
         self.pages: dict[str, str] = {}
         self.species_of: dict[str, str] = {}
-        self.colonies: set[str] = set()
-        self._begun_in: dict[str, list[Founded | Split]] = defaultdict(list)
-        self.founded_ids: set[str] = set()
+        self.founded: dict[str, Founded] = {}
+        self.founding_ids: set[str] = set()
+        self._gone = withdrawn_ids(book.entries_of([Withdrawn.kind]))
+        register = register_of(book, zone)
+        self.living = Living(register, zone)
+        self.colonies: set[str] = set(register.colonies)
         entries = book.entries_of(_KINDS)
         self.told = Told(entries)
         for entry in entries:
@@ -149,10 +144,9 @@ class Known:
         elif isinstance(fact, PageOpened):
             self.pages[fact.species] = fact.name
         elif isinstance(fact, Founded):
-            self.founded_ids.add(fact_id)
-            self.begin(fact)
-        elif isinstance(fact, Split):
-            self.begin(fact)
+            self.founding_ids.add(fact_id)
+            if fact_id not in self._gone:
+                self.founded[fact_id] = fact
 
     def stand(self, box: str, shelf: str, position: int | None) -> None:
         """Learns where a box stands now."""
@@ -163,16 +157,3 @@ class Known:
     def stands(self, box: str) -> bool:
         """True where a box has its place."""
         return box in self._stands
-
-    def begin(self, fact: Founded | Split) -> None:
-        """Learns of a colony begun."""
-        if isinstance(fact, Founded):
-            colony, box = fact.colony, fact.box
-        else:
-            colony, box = fact.new_colony, fact.new_box
-        self.colonies.add(colony)
-        self._begun_in[box].append(fact)
-
-    def colonies_in(self, box: str) -> list[Founded | Split]:
-        """The colonies begun in a box, whether or not they are there still."""
-        return self._begun_in.get(box, [])

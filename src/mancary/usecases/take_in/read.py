@@ -7,16 +7,20 @@ from datetime import date, datetime
 from msgspec.structs import replace
 
 from mancary.book import Book
-from mancary.sheets.cells import Ground, ground_of
+from mancary.husbandry.refusal import Refusal
+from mancary.sheets.ground import Ground, ground_of
 from mancary.sheets.meaning import find_meaning
 from mancary.sheets.reading import Table, read_table
+from mancary.usecases.standings import register_of
 from mancary.usecases.take_in.answer import Reading, Row, SheetSource
 from mancary.usecases.take_in.boxes import BoxList
 from mancary.usecases.take_in.journal import Journal
-from mancary.usecases.take_in.known import Known, was_taken_in, zone_of
+from mancary.usecases.take_in.known import Known, was_taken_in
+from mancary.usecases.take_in.living import Living
 from mancary.usecases.take_in.names import Handbook, NameFinder, Names
 from mancary.usecases.take_in.notes import notes_of
 from mancary.usecases.take_in.rows import RowDesk
+from mancary.usecases.zone import zone_of
 
 
 def read_sheet(
@@ -36,8 +40,10 @@ def read_sheet(
     "12" for the row, to the text that stands instead, or "leave out". ``meanings`` gives a heading
     another role. ``as_of`` is the day the undated figures of a box list hold for, default today.
 
+    An answer that meets nothing in the sheet, or that no choice allows, stands in ``unused``.
+
     Raises:
-        Refusal: when the file as a whole cannot be read as a sheet.
+        Refusal: when the file as a whole cannot be read as a sheet, or ``as_of`` lies ahead.
     """
     source = SheetSource(
         data=data,
@@ -46,21 +52,29 @@ def read_sheet(
         meanings=dict(meanings or {}),
         as_of=as_of,
     )
-    table = read_table(data)
-    meaning = find_meaning(table, source.meanings)
     zone = zone_of(book)
     today = now.astimezone(zone).date()
+    if as_of and as_of > today:
+        raise Refusal(
+            f"{as_of.isoformat()} lies ahead; the figures of a sheet are from today"
+            f" ({today.isoformat()}) or from a day that has been."
+        )
+    table = read_table(data)
+    meaning = find_meaning(table, source.meanings)
     ground = ground_of(table, meaning, answers=source.answers, today=today, zone=zone)
     day = as_of or today
     rows = _rows(book, table, ground, source, day, now, names or Handbook())
+    unused = ground.mends.unused
     return Reading(
         sort=meaning.sort,
         headings=table.headings,
         columns=meaning.columns,
         rows=tuple(rows),
-        notes=notes_of(table, ground, rows, as_of=day),
+        notes=(*unused.values(), *notes_of(table, ground, rows, as_of=day)),
         as_of=day,
         source=source,
+        unused=tuple(unused.values()),
+        unused_keys=tuple(unused),
     )
 
 
@@ -73,11 +87,12 @@ def _rows(
     now: datetime,
     names: NameFinder,
 ) -> Sequence[Row]:
-    desk = RowDesk(now=now)
+    desk, zone = RowDesk(now=now), ground.calendar.zone
     if ground.meaning.sort == "journal":
-        journal = Journal(ground, set(book.subjects("box")), desk)
+        living = Living(register_of(book, zone), zone)
+        journal = Journal(ground, set(book.subjects("box")), living, desk, book.has)
         return _without_known(book, [journal.row(row) for row in table.rows])
-    known = Known(book)
+    known = Known(book, zone)
     again = was_taken_in(book, hashlib.sha256(source.data).hexdigest())
     boxes = BoxList(table, ground, known, Names(names, known), desk, as_of=day, again=again)
     return _without_known(book, boxes.rows(table))

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from datetime import datetime
+from typing import TypeVar
 
 from mancary.husbandry.codec import encode
 from mancary.husbandry.entries import Entry
@@ -11,9 +12,9 @@ from mancary.husbandry.refusal import Refusal
 from mancary.sheets.cells import Cells
 from mancary.sheets.faults import Fault
 from mancary.sheets.reading import SheetRow
-from mancary.usecases.take_in.answer import Row, State
+from mancary.usecases.take_in.answer import LEFT_OUT, Row, State
 
-LEFT_OUT = "left out, as you asked"
+T = TypeVar("T")
 
 
 class RowDesk:
@@ -28,8 +29,8 @@ class RowDesk:
         return Entry(id=fact_id, happened=happened, typed=self._typed, fact=fact)
 
     @staticmethod
-    def checked(cells: Cells, build: Callable[[], Sequence[Entry]]) -> Sequence[Entry]:
-        """The entries; a fact that does not fit its declaration refuses the row instead."""
+    def checked(cells: Cells, build: Callable[[], Sequence[T]]) -> Sequence[T]:
+        """What is built; a fact that does not fit its declaration refuses the row instead."""
         try:
             return build()
         except Refusal as fault:
@@ -52,6 +53,8 @@ def finished(row: SheetRow, cells: Cells, box: str, entries: Sequence[Entry]) ->
     said = list(cells.said)
     if state == "repeated":
         said.append("the book has all of this row already")
+    if cells.left_out:
+        said.append(LEFT_OUT)
     return Row(
         line=row.line,
         state=state,

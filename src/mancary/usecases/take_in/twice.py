@@ -2,14 +2,16 @@
 
 import re
 from collections import Counter
+from collections.abc import Set as AbstractSet
 
 from msgspec.structs import replace
 
 from mancary.husbandry.codes import code
 from mancary.husbandry.refusal import Refusal
 from mancary.sheets.box_rows import BoxRow
-from mancary.sheets.cells import Cells, Ground
+from mancary.sheets.cells import Cells
 from mancary.sheets.faults import LEAVE_OUT, Choice
+from mancary.sheets.ground import Ground
 from mancary.sheets.reading import SheetRow, Table
 
 SAME_BOX = "the same box told again"
@@ -19,8 +21,8 @@ _NUMBERED = re.compile(r"(.*?)(\d+)")
 class Codes:
     """The codes of a sheet as written, and which rows repeat one."""
 
-    def __init__(self, table: Table, ground: Ground) -> None:
-        self._ground = ground
+    def __init__(self, table: Table, ground: Ground, booked: AbstractSet[str]) -> None:
+        self._ground, self._booked = ground, frozenset(booked)
         self._at = ground.meaning.at("box") or 0
         self._all = [self.of(row) for row in table.rows]
         self._met: Counter[str] = Counter()
@@ -30,9 +32,9 @@ class Codes:
 
     def of(self, row: SheetRow) -> str:
         """The row's code as mended, empty where it is none."""
-        text = self._ground.answers.get(f"{row.line}:{self._heading}", row.cells[self._at])
+        mended = self._ground.mends.cell(row.line, self._heading)
         try:
-            return code(text)
+            return code(row.cells[self._at] if mended is None else mended)
         except Refusal:
             return ""
 
@@ -43,11 +45,7 @@ class Codes:
     def same_as(self, row: SheetRow) -> int | None:
         """The line of an earlier row with the same cells. Call once a row, in order."""
         self._number += 1
-        mended = any(
-            f"{row.line}:{column.heading}" in self._ground.answers
-            for column in self._ground.meaning.columns
-        )
-        if mended or row.cells not in self._lines:
+        if self._ground.mends.of_line(row.line) or row.cells not in self._lines:
             self._lines.setdefault(row.cells, row.line)
             return None
         return self._lines[row.cells]
@@ -58,49 +56,68 @@ class Codes:
         if told.box not in self._taken:
             self._taken.add(told.box)
             return told
-        key = f"twice:{told.box}:{self._met[told.box]}"
-        answer = cells.answer(key)
-        if answer == SAME_BOX:
-            return told
-        if answer and answer != LEAVE_OUT and (other := self._code(answer)):
-            return self.settled(cells, replace(told, box=other)) if other != told.box else told
-        missing = self._missing(told.box)
-        cells.ask(
+        answer = cells.settle(
             "box",
-            key,
+            f"twice:{told.box}:{self._met[told.box]}",
             f"the code {told.box} stands in an earlier line of this sheet",
-            _choices(missing),
+            self._choices(told.box),
+            also=self._code,
         )
-        return None if answer == LEAVE_OUT else told
+        if answer is None:
+            return None if cells.left_out else told
+        if answer in (SAME_BOX, told.box):
+            return told
+        return self.settled(cells, replace(told, box=answer))
 
     @staticmethod
-    def _code(text: str) -> str:
+    def _code(text: str) -> str | None:
         try:
             return code(text)
         except Refusal:
-            return ""
+            return None
 
-    def _missing(self, box: str) -> str:
+    def _choices(self, box: str) -> tuple[Choice, ...]:
+        """A code the sheet skips is likely; where the book has it, the next free one is offered."""
+        skipped = self._skipped(box)
+        same, out = 0.5, 0.25
+        codes: tuple[Choice, ...] = ()
+        if skipped and skipped not in self._booked:
+            same, out = 0.1, 0.05
+            codes = (_code_choice(skipped, "which is missing", 0.8),)
+        elif skipped:
+            free = self._next_free(skipped)
+            same, out = 0.45, 0.1
+            codes = (
+                _code_choice(skipped, "which the book has already", 0.25),
+                _code_choice(free, "the next code that is free", 0.2),
+            )
+        return (
+            *codes,
+            Choice(value=SAME_BOX, words=SAME_BOX, likelihood=same),
+            Choice(value=LEAVE_OUT, words="leave this row out", likelihood=out),
+        )
+
+    def _skipped(self, box: str) -> str:
         """The next code after this one, where the sheet skips it: B01, B01, B03 lacks B02."""
-        numbered = _NUMBERED.fullmatch(box)
-        if not numbered:
-            return ""
-        stem, digits = numbered.groups()
-        following = f"{stem}{int(digits) + 1:0{len(digits)}d}"
-        after = f"{stem}{int(digits) + 2:0{len(digits)}d}"
+        following = _after(box)
         nearby = self._all[self._number + 1 : self._number + 2]
-        return following if following not in self._all and nearby == [after] else ""
+        skips = following and following not in self._all and nearby == [_after(following)]
+        return following if skips else ""
+
+    def _next_free(self, box: str) -> str:
+        while box in self._booked or box in self._all or box in self._taken:
+            box = _after(box)
+        return box
 
 
-def _choices(missing: str) -> tuple[Choice, ...]:
-    likely = (
-        (Choice(value=missing, words=f"it is {missing}, which is missing", likelihood=0.8),)
-        if missing
-        else ()
-    )
-    share = 0.1 if missing else 0.5
-    return (
-        *likely,
-        Choice(value=SAME_BOX, words=SAME_BOX, likelihood=share),
-        Choice(value=LEAVE_OUT, words="leave this row out", likelihood=share / 2),
-    )
+def _after(box: str) -> str:
+    """The code that follows: B02 after B01; empty where a code does not end in digits."""
+    numbered = _NUMBERED.fullmatch(box)
+    if not numbered:
+        return ""
+    stem, digits = numbered.groups()
+    return f"{stem}{int(digits) + 1:0{len(digits)}d}"
+
+
+def _code_choice(box: str, why: str, likelihood: float) -> Choice:
+    return Choice(value=box, words=f"it is {box}, {why}", likelihood=likelihood)

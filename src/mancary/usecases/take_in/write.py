@@ -8,6 +8,7 @@ from mancary.book import Book, Receipt
 from mancary.husbandry.entries import Entry, derived_id
 from mancary.husbandry.facts import SheetTakenIn
 from mancary.husbandry.moments import instant
+from mancary.husbandry.refusal import Refusal
 from mancary.usecases.take_in.answer import Reading, SheetReceipt
 from mancary.usecases.take_in.names import NameFinder
 from mancary.usecases.take_in.read import read_sheet
@@ -29,8 +30,11 @@ def take(
     each of their questions is at least so likely.
 
     Raises:
+        Refusal: while an answer of the keeper's was not used: he may think a row left out.
         BookTrouble: when the book cannot be written; then nothing was.
     """
+    if reading.unused:
+        raise Refusal(f"Nothing was written. {' '.join(reading.unused)}")
     if accept_best is not None:
         reading = _with_best(book, reading, accept_best, now, names)
     entries = reading.entries

@@ -1,0 +1,89 @@
+"""What a keeper is told beside a fact: where somebody, or a colony, can come to harm.
+
+Common practice unless it says otherwise; none of it replaces a doctor, an authority or a rule.
+"""
+
+from collections.abc import Iterable
+from typing import Final
+
+from mancary.husbandry.facts import (
+    BatchMade,
+    BoxDescribed,
+    CareGiven,
+    Counted,
+    Ended,
+    Fact,
+    Founded,
+    SeenInBox,
+    Taken,
+)
+
+DUST: Final = (
+    "Old substrate, rotted wood and dry leaves carry mould spores and Legionella (published):"
+    " damp them first, air the room, mask (FFP2) and gloves, wash your hands."
+)
+WAIT: Final = (
+    "An empty-looking box is not dead: keep it damp and lightly fed for at least 8 weeks, 12 for"
+    " cave forms, before it is cleared (common practice, from memory)."
+)
+RULES: Final = (
+    "Rules for moving, selling and importing live animals differ by place and change: ask your"
+    " authority. Never release animals; freeze what is thrown away for at least 72 hours."
+)
+GATHERING: Final = (
+    "Gathering: landowner's leave, no protected or sprayed places, look for ticks the same day;"
+    " local rules go first."
+)
+DRILLING: Final = (
+    "Drilling vents: clamp the box, slow drill, tape on the spot, glasses; hot tools give off bad"
+    " fumes, outdoors only."
+)
+ALLERGY: Final = (
+    "Dried shrimp and dusty feeds can set off an allergy to shellfish or mites: keep dust low, and"
+    " stop and see a doctor at a wheeze or a rash."
+)
+
+_SIGNS: Final[dict[str, str]] = {
+    "violet_sheen": (
+        "A violet-blue sheen can be an iridovirus: set the box apart with its own tools, take sick"
+        " animals out and freeze them, pass nothing on from this line."
+    ),
+    "springtails_gone": (
+        "Springtails are often the first alarm (imidacloprid harms them at doses woodlice survive,"
+        " published): what was new in the last five days? Food, leaves, a batch, a neighbour?"
+    ),
+    "ants": "Ants can strip a box overnight: shelf feet in moats, bait outdoors only.",
+    "smells": "Sour or eggy: stagnant wet; sharp: ammonia. Lid off for an hour, dig to the floor.",
+    "none_seen": WAIT,
+    "stuck_moult": "Half-shed and stuck: too dry, or short of calcium? Look at both.",
+    "on_the_walls": "High on the walls by day: too wet, bad air, hungry, or only just moved in.",
+}
+_DUSTY: Final = frozenset({"substrate_half", "substrate_whole", "leaf_litter", "wood"})
+
+
+def cautions(facts: Iterable[Fact]) -> tuple[str, ...]:
+    """The sentences that belong beside these facts, each once."""
+    return tuple(dict.fromkeys(line for fact in facts for line in _of(fact)))
+
+
+def _of(fact: Fact) -> tuple[str, ...]:
+    match fact:
+        case SeenInBox(word=word):
+            return (_SIGNS[word],) if word in _SIGNS else ()
+        case Counted(low=0, high=0) | Ended():
+            return (WAIT,)
+        case Taken():
+            return (RULES,)
+        case CareGiven(care="protein", what=what) if what:
+            return (ALLERGY,)
+        case CareGiven(care=care):
+            return (DUST,) if care in _DUSTY else ()
+        case BatchMade(what=what, treatment=treatment):
+            gathered = (GATHERING,) if treatment == "as_found" or fact.place else ()
+            dusty = (DUST,) if what in ("leaves", "wood", "substrate") else ()
+            return (*gathered, *dusty)
+        case BoxDescribed(vents=vents) if vents:
+            return (DRILLING,)
+        case Founded(note=note) if "wild" in note.lower():
+            return (GATHERING, RULES)
+    return ()

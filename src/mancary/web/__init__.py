@@ -1,0 +1,1 @@
+"""The web face: server-rendered pages that work without a script, and their JSON twins."""

@@ -1,0 +1,82 @@
+"""What every page is made with: the book's path, the pen, the day, and the templates."""
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment
+from litestar import Request, Response
+from litestar.enums import MediaType
+from litestar.template.base import csrf_token
+from msgspec import Struct
+
+from mancary.book import Book, open_book
+from mancary.husbandry.facts import BookOpened
+from mancary.usecases.pen import Pen
+from mancary.usecases.zone import zone_of
+from mancary.web.wording import Wording
+
+Asked = Request[Any, Any, Any]
+
+
+class Desk(Struct, frozen=True):
+    """Held by the app; a request opens the book anew and closes it."""
+
+    path: Path
+    pen: Pen
+    today: Callable[[], date] | None
+    templates: Environment
+
+    @contextmanager
+    def open(self) -> Iterator["OpenDesk"]:
+        """The book opened for one request.
+
+        Raises:
+            BookTrouble: when there is no book, or it cannot be read.
+        """
+        with open_book(self.path) as book:
+            yield OpenDesk(self, book)
+
+    def page(
+        self, asked: Asked, template: str, *, status: int = 200, **values: object
+    ) -> Response[str]:
+        """A page of the book's look, with the form's hidden token at hand."""
+        html = self.templates.get_template(template).render(
+            {"opened": None, "token": csrf_token({"request": asked}), "here": asked.url.path}
+            | values
+        )
+        return Response(html, media_type=MediaType.HTML, status_code=status)
+
+
+class OpenDesk:
+    """The desk with the book open on it: whose it is, and which day it is there."""
+
+    def __init__(self, desk: Desk, book: Book) -> None:
+        self.book = book
+        self.pen = desk.pen
+        self.zone = zone_of(book)
+        now = desk.pen.now().astimezone(self.zone)
+        self.on = desk.today() if desk.today else now.date()
+        self._desk = desk
+
+    @property
+    def opened(self) -> BookOpened | None:
+        entries = self.book.entries_of(("book_opened",))
+        fact = entries[-1].fact if entries else None
+        return fact if isinstance(fact, BookOpened) else None
+
+    def page(
+        self, asked: Asked, template: str, *, status: int = 200, **values: object
+    ) -> Response[str]:
+        """As ``Desk.page``, with the book's name, its day and the words for dates."""
+        return self._desk.page(
+            asked,
+            template,
+            status=status,
+            opened=self.opened,
+            on=self.on,
+            say=Wording(on=self.on, zone=self.zone),
+            **values,
+        )

@@ -1,0 +1,1 @@
+"""The two pictures that are ours: the shelf strip and the box."""

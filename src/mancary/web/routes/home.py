@@ -1,0 +1,164 @@
+"""What the boxes want: shelf by shelf, in walking order."""
+
+from datetime import date, tzinfo
+from itertools import groupby
+from typing import Final
+
+from litestar import Response, get
+from litestar.enums import MediaType
+from msgspec import Struct
+
+from mancary.husbandry.codes import natural
+from mancary.husbandry.moments import last_day
+from mancary.husbandry.register import Register
+from mancary.husbandry.states import Box
+from mancary.husbandry.wants import Want
+from mancary.husbandry.words import said
+from mancary.usecases.standings import register_of
+from mancary.usecases.wants import BoxWants, WantsList, wants_list
+from mancary.web.desk import Asked, Desk
+from mancary.web.drawing.strip import Standing, Strip, strips
+from mancary.web.pressing import pressing, waiting
+from mancary.web.threads import threaded
+
+_SHOWN: Final = 3
+_SILENT_DAYS: Final = 14
+"""Ours: after two weeks without a word in the book, the page says since when it is silent."""
+APART: Final = "Set apart"
+
+
+class BoxLine(Struct, frozen=True, kw_only=True):
+    """A box and what presses; ``waits`` are the wants that can wait, the soonest first."""
+
+    box: BoxWants
+    presses: tuple[Want, ...]
+    waits: tuple[Want, ...]
+
+    @property
+    def told(self) -> list[Want]:
+        """What presses; a look goes without saying where anything else is to be done."""
+        other = [want for want in self.presses if want.care != "look"]
+        return other or list(self.presses)
+
+    @property
+    def shown(self) -> list[Want]:
+        return self.told[:_SHOWN]
+
+    @property
+    def more(self) -> int:
+        return max(0, len(self.told) - _SHOWN)
+
+
+class ShelfView(Struct, frozen=True, kw_only=True):
+    """One shelf: its picture, the boxes that want a visit, and those that can wait."""
+
+    name: str
+    strips: list[Strip]
+    wanting: list[BoxLine]
+    resting: list[BoxLine]
+    rest_until: Want | None
+    unknown: list[BoxLine]
+    standing: int
+
+
+@get("/", media_type=MediaType.HTML)
+@threaded
+def home_page(request: Asked, desk: Desk) -> Response[str]:
+    """What every box wants on the day, with each shelf drawn as it stands."""
+    with desk.open() as book:
+        listed = wants_list(book.book, on=book.on)
+        register = register_of(book.book, book.zone, until=book.on)
+        if not listed.boxes:
+            return book.page(request, "empty.html", boxes=len(register.boxes))
+        shelves = shelf_views(listed, register)
+        wanting = [line for shelf in shelves for line in shelf.wanting]
+        late = sum(line.presses[0].state == "late" for line in wanting)
+        newest = newest_care(listed, book.zone)
+        return book.page(
+            request,
+            "home.html",
+            shelves=shelves,
+            boxes=len(listed.boxes),
+            late=late,
+            due=len(wanting) - late,
+            newest=newest if newest and (book.on - newest).days > _SILENT_DAYS else None,
+            unrecorded=unrecorded(listed),
+        )
+
+
+def shelf_views(listed: WantsList, register: Register) -> list[ShelfView]:
+    """The shelves in walking order; boxes set apart come last, whatever shelf they are on."""
+    lines = [
+        BoxLine(
+            box=box, presses=pressing(box.wants, listed.on), waits=waiting(box.wants, listed.on)
+        )
+        for box in listed.boxes
+    ]
+    drawn = {line.box.box: line for line in lines}
+    return [
+        _view(shelf, list(group), register, drawn, apart=apart)
+        for (apart, shelf), group in groupby(
+            lines, key=lambda line: (line.box.quarantined, line.box.shelf)
+        )
+    ]
+
+
+def _view(
+    shelf: str,
+    lines: list[BoxLine],
+    register: Register,
+    drawn: dict[str, BoxLine],
+    *,
+    apart: bool,
+) -> ShelfView:
+    on_it = [line.box.box for line in lines]
+    if shelf and not apart:
+        on_it = _standing_on(shelf, register)
+    resting = [line for line in lines if line.waits and not line.presses]
+    soonest = [line.waits[0] for line in resting]
+    return ShelfView(
+        name=_name(shelf, apart=apart),
+        strips=strips([_standing(register.boxes[code], drawn.get(code)) for code in on_it]),
+        wanting=[line for line in lines if line.presses],
+        resting=resting,
+        rest_until=min(soonest, key=lambda want: str(want.latest), default=None),
+        unknown=[line for line in lines if not line.presses and not line.waits],
+        standing=len(lines),
+    )
+
+
+def _name(shelf: str, *, apart: bool) -> str:
+    if apart:
+        return f"{APART}, shelf {shelf}" if shelf else APART
+    return f"Shelf {shelf}" if shelf else "On no shelf"
+
+
+def _standing_on(shelf: str, register: Register) -> list[str]:
+    """All boxes on the shelf from the left, spare ones too, those set apart not."""
+    there = [
+        box
+        for box in register.boxes.values()
+        if box.shelf == shelf and not box.retired_on and not box.quarantine
+    ]
+    there.sort(key=lambda box: (box.position or 10**6, natural(box.code)))
+    return [box.code for box in there]
+
+
+def _standing(box: Box, line: BoxLine | None) -> Standing:
+    return Standing(box=box, want=line.told[0] if line and line.presses else None)
+
+
+def newest_care(listed: WantsList, zone: tzinfo) -> date | None:
+    """The last day on which any care of any box is written down."""
+    given = [want.last for box in listed.boxes for want in box.wants if want.last]
+    return max((last_day(moment, zone) for moment in given), default=None)
+
+
+def unrecorded(listed: WantsList) -> list[tuple[str, list[str]]]:
+    """Cares that the book holds no date of, with the boxes that is so for."""
+    found: dict[str, list[str]] = {}
+    for box in listed.boxes:
+        for want in box.wants:
+            if want.state == "no_record":
+                found.setdefault(said(want.care), []).append(box.box)
+    return sorted(found.items(), key=lambda item: -len(item[1]))

@@ -1,0 +1,64 @@
+"""The templates: escaped always, and loud about a value that is missing."""
+
+from collections.abc import Callable
+from hashlib import sha256
+from pathlib import Path
+from typing import Final
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from mancary.husbandry.telling import range_said, told, vents_said
+from mancary.husbandry.words import band_said, said
+from mancary.web.wording import (
+    box_address,
+    capitalize_first,
+    fact_address,
+    figure_said,
+    likely,
+    rhythm,
+    span,
+    species_address,
+)
+
+FOLDER: Final = Path(__file__).parent
+STATIC: Final = FOLDER / "static"
+
+_WORDS: Final[tuple[Callable[..., str], ...]] = (
+    said,
+    band_said,
+    span,
+    vents_said,
+    range_said,
+    told,
+    capitalize_first,
+    figure_said,
+)
+
+
+def _address(name: str) -> str:
+    """A file's address changes with its content, so that it can be kept for long."""
+    mark = sha256((STATIC / name).read_bytes()).hexdigest()[:12]
+    return f"/static/{name}?{mark}"
+
+
+def environment() -> Environment:
+    """The environment every page is made in."""
+    made = Environment(
+        loader=FileSystemLoader(FOLDER / "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    made.filters.update({word.__name__: word for word in _WORDS})
+    made.globals.update(
+        likely=likely,
+        rhythm=rhythm,
+        box_address=box_address,
+        fact_address=fact_address,
+        species_address=species_address,
+        style_address=_address("mancary.css"),
+        mark_address=_address("mark.svg"),
+    )
+    return made

@@ -1,0 +1,61 @@
+"""The system's own Chromium, started so that it asks nobody for anything."""
+
+import os
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Final
+
+from playwright.sync_api import Browser, BrowserContext, sync_playwright
+
+NAMES: Final = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+ARGS: Final = (
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--no-first-run",
+)
+PHONE: Final = {"width": 390, "height": 844}
+DESK: Final = {"width": 1440, "height": 900}
+
+
+def executable() -> str:
+    """The Chromium named in CHROMIUM, else the first one found.
+
+    Raises:
+        FileNotFoundError: saying how one is come by.
+    """
+    for name in (os.environ.get("CHROMIUM", ""), *NAMES):
+        if name and (found := shutil.which(name)):
+            return found
+    raise FileNotFoundError("No Chromium found; install one, or name it in CHROMIUM.")
+
+
+@contextmanager
+def chromium() -> Iterator[Browser]:
+    """A browser without a window."""
+    as_root = ("--no-sandbox",) if os.geteuid() == 0 else ()
+    with sync_playwright() as play:
+        browser = play.chromium.launch(executable_path=executable(), args=[*ARGS, *as_root])
+        try:
+            yield browser
+        finally:
+            browser.close()
+
+
+@contextmanager
+def opened(
+    browser: Browser, *, size: dict[str, int], dark: bool = False, script: bool = True
+) -> Iterator[BrowserContext]:
+    """A context of one size and theme, with or without script."""
+    context = browser.new_context(
+        viewport={"width": size["width"], "height": size["height"]},
+        color_scheme="dark" if dark else "light",
+        java_script_enabled=script,
+        has_touch=size == PHONE,
+    )
+    context.set_default_timeout(15_000)
+    try:
+        yield context
+    finally:
+        context.close()

@@ -1,0 +1,161 @@
+"""Every page: clear to a screen reader, whole at 320 pixels, quiet towards the net, large to the thumb."""
+
+import re
+from urllib.parse import urlsplit
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.chromium import DESK, PHONE, opened
+
+pytestmark = pytest.mark.browser
+PAGES = (
+    "/", "/boxes", "/boxes?q=laevis", "/boxes/A01", "/boxes/A18", "/boxes/B07", "/species",
+    "/species?q=Porcelio+scaber", "/species/porcellio-laevis", "/take-in", "/new-box", "/check",
+    "/boxes/Z99",
+)  # fmt: skip
+ON_THE_ROUND = ("/", "/boxes/A01")
+NARROW = {"width": 320, "height": 640}
+TOUCHED = "button, .step, summary, nav a, .round a, .register a, .rest a, .words label, .timeline a, .names a, input:not([type=radio]):not([type=hidden]), select, textarea"  # fmt: skip
+
+
+def the_sheet(page: Page, at: str) -> None:
+    """Leaves the page on the preview of a sheet with something to mend."""
+    page.goto(f"{at}/take-in")
+    text = "Box;Species;Litres;Since\nQ1;Porcelio scaber;3;2026\nQ2;laevis;-3;31.02.2025\n"
+    page.get_by_label("The file").set_input_files(
+        {"name": "odd.csv", "mimeType": "text/csv", "buffer": text.encode()}
+    )
+    page.get_by_role("button", name="Show what it says").click()
+    expect(page.get_by_role("heading", name="To mend")).to_be_visible()
+
+
+def violations(page: Page, *, enhanced: bool) -> list[str]:
+    rules = {"color-contrast-enhanced": {"enabled": enhanced}}
+    found = Axe().run(page, options={"resultTypes": ["violations"], "rules": rules})
+    return [
+        f"{fault['id']}: {node['html'][:160]}"
+        for fault in found.response["violations"]
+        for node in fault["nodes"]
+    ]
+
+
+@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+def test_axe_finds_nothing(
+    browser: Browser,
+    room_at: str,
+    size: dict[str, int],
+    dark: bool,  # noqa: FBT001
+) -> None:
+    found: dict[str, list[str]] = {}
+    with opened(browser, size=size, dark=dark) as context:
+        page = context.new_page()
+        for address in PAGES:
+            page.goto(room_at + address)
+            page.evaluate("document.querySelectorAll('details').forEach(one => one.open = true)")
+            found[address] = violations(page, enhanced=address in ON_THE_ROUND)
+        the_sheet(page, room_at)
+        found["a sheet"] = violations(page, enhanced=False)
+    assert {address: faults for address, faults in found.items() if faults} == {}
+
+
+def test_axe_would_find_a_fault(browser: Browser, room_at: str) -> None:
+    with opened(browser, size=PHONE) as context:
+        page = context.new_page()
+        page.goto(f"{room_at}/new-box")
+        page.evaluate("document.querySelector('label').remove()")
+        assert any(fault.startswith("label:") for fault in violations(page, enhanced=False))
+
+
+@pytest.mark.parametrize("width", [320, 390, 640, 820])
+def test_nothing_sticks_out_to_the_side(browser: Browser, room_at: str, width: int) -> None:
+    with opened(browser, size={"width": width, "height": 640}) as context:
+        page = context.new_page()
+        for address in PAGES:
+            page.goto(room_at + address)
+            page.evaluate("document.querySelectorAll('details').forEach(one => one.open = true)")
+            assert page.evaluate("document.documentElement.scrollWidth") <= width, address
+        the_sheet(page, room_at)
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_text_twice_as_large_still_fits(browser: Browser, room_at: str) -> None:
+    with opened(browser, size={"width": 720, "height": 900}) as context:
+        page = context.new_page()
+        for address in PAGES:
+            page.goto(room_at + address)
+            page.evaluate("document.documentElement.style.fontSize = '212.5%'")
+            assert page.evaluate("document.documentElement.scrollWidth") <= 720, address
+
+
+def test_no_request_leaves_this_machine(browser: Browser, room_at: str) -> None:
+    asked: list[str] = []
+    with opened(browser, size=DESK) as context:
+        context.on("request", lambda request: asked.append(request.url))
+        page = context.new_page()
+        for address in PAGES:
+            page.goto(room_at + address)
+    assert len(asked) > len(PAGES)
+    assert {urlsplit(url).hostname for url in asked} == {"127.0.0.1"}
+
+
+def test_no_page_runs_a_script_or_complains(browser: Browser, room_at: str) -> None:
+    said: list[str] = []
+    with opened(browser, size=DESK) as context:
+        page = context.new_page()
+        page.on("console", lambda message: said.append(message.text))
+        page.on("pageerror", lambda error: said.append(str(error)))
+        for address in PAGES:
+            page.goto(room_at + address)
+            assert page.locator("script").count() == 0
+    assert [line for line in said if not re.search("404 ", line)] == []
+
+
+def test_what_is_touched_is_large_enough(browser: Browser, room_at: str) -> None:
+    small: list[str] = []
+    with opened(browser, size=PHONE) as context:
+        page = context.new_page()
+        for address in PAGES:
+            page.goto(room_at + address)
+            for node in page.locator(TOUCHED).all():
+                box = node.bounding_box()
+                if box and box["height"] and min(box["height"], box["width"]) < 47.5:
+                    small.append(f"{address}: {node.inner_text()!r} {box}")
+    assert small == []
+
+
+def test_the_desk_has_the_rack_beside_the_work(browser: Browser, room_at: str) -> None:
+    with opened(browser, size=DESK) as context:
+        page = context.new_page()
+        page.goto(room_at)
+        rack, work = page.locator(".rack").first.bounding_box(), page.locator(".work").first.bounding_box()  # fmt: skip
+        assert rack
+        assert work
+        assert rack["x"] + rack["width"] <= work["x"]
+    with opened(browser, size=PHONE) as context:
+        page = context.new_page()
+        page.goto(room_at)
+        rack, work = page.locator(".rack").first.bounding_box(), page.locator(".work").first.bounding_box()  # fmt: skip
+        assert rack
+        assert work
+        assert rack["y"] + rack["height"] <= work["y"]
+
+
+def test_a_print_carries_the_words_and_no_forms(browser: Browser, room_at: str) -> None:
+    with opened(browser, size=DESK) as context:
+        page = context.new_page()
+        page.goto(f"{room_at}/boxes/A01")
+        page.emulate_media(media="print")
+        assert not page.get_by_role("button", name="Write it down").is_visible()
+        assert page.get_by_text("can wait, the first").is_visible()
+        assert page.locator(".cares li").last.is_visible()
+
+
+def test_nothing_moves_by_itself(browser: Browser, room_at: str) -> None:
+    with opened(browser, size=DESK) as context:
+        page = context.new_page()
+        for address in PAGES:
+            page.goto(room_at + address)
+            assert page.evaluate("document.getAnimations().length") == 0

@@ -1,0 +1,79 @@
+"""Whom the page answers, with which headers, and that it asks nobody else for anything."""
+
+import re
+from pathlib import Path
+
+import pytest
+from litestar.testing import TestClient
+
+from mancary.web.app import create_app
+from mancary.web.door import HEADERS, host_name
+from tests.web.conftest import Client
+
+PAGES = (
+    "/", "/boxes", "/boxes?q=ardentiella&sort=litres", "/boxes/A01", "/species", "/species?q=laevis",
+    "/species/porcellio-laevis", "/take-in", "/new-box", "/check", "/nothing-here", "/boxes/Z99",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("address", [*PAGES, "/wants.json", "/openapi.json", "/static/mancary.css"])
+def test_every_answer_carries_the_headers(client: Client, address: str) -> None:
+    answer = client.get(address)
+    for name, value in HEADERS.items():
+        assert answer.headers[name] == value, name
+
+
+def test_the_policy_allows_no_script_and_no_other_host() -> None:
+    policy = HEADERS["content-security-policy"]
+    assert "default-src 'none'" in policy
+    assert "script-src" not in policy
+    assert "unsafe" not in policy
+    assert "http" not in policy
+
+
+@pytest.mark.parametrize("address", PAGES)
+def test_pages_hold_nothing_inline_and_no_outside_address(client: Client, address: str) -> None:
+    html = client.get(address).text
+    assert not re.search(r"<script|<style|\sstyle=|\son\w+=|javascript:", html, re.IGNORECASE)
+    assert not re.findall(r'(?:href|src|action)="(?:https?:)?//', html)
+
+
+def test_the_stylesheet_fetches_nothing(client: Client) -> None:
+    css = client.get("/static/mancary.css").text
+    assert not re.search(r"@import|url\(|@font-face", css)
+
+
+@pytest.mark.parametrize(
+    "host", ["evil.example", "evil.example:8714", "127.0.0.1.evil.example", ""]
+)
+def test_another_name_for_this_machine_is_turned_away(client: Client, host: str) -> None:
+    answer = client.get("/", headers={"host": host})
+    assert answer.status_code == 421
+    assert "A01" not in answer.text
+
+
+@pytest.mark.parametrize(
+    "host", ["127.0.0.1", "localhost:8714", "LOCALHOST", "[::1]:8714", "[::1]"]
+)
+def test_its_own_names_are_answered(client: Client, host: str) -> None:
+    assert client.get("/", headers={"host": host}).status_code == 200
+
+
+def test_a_request_without_a_host_has_no_name() -> None:
+    assert host_name([(b"accept", b"*/*")]) == ""
+
+
+def test_pages_are_not_kept_by_caches_but_the_sheet_is(client: Client) -> None:
+    assert client.get("/").headers["cache-control"] == "no-store"
+    address = re.search(r'href="(/static/mancary\.css[^"]*)"', client.get("/").text)
+    assert address
+    assert "max-age=31536000" in client.get(address.group(1)).headers["cache-control"]
+
+
+def test_the_token_cookie_is_for_this_app_alone(room: Path, client: Client) -> None:
+    cookie = client.get("/boxes/A01").headers["set-cookie"]
+    assert "HttpOnly" in cookie
+    assert "samesite=strict" in cookie.lower()
+    with TestClient(create_app(room), base_url="http://127.0.0.1") as other:
+        theirs = other.get("/boxes/A01").headers["set-cookie"]
+    assert cookie.split("=")[0] != theirs.split("=")[0]

@@ -1,0 +1,83 @@
+"""Every address of the app's own description, driven with made-up input: no bug, no other shape."""
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+import requests
+import schemathesis
+from hypothesis import HealthCheck, settings
+from litestar.testing import TestClient
+from schemathesis import Case
+from schemathesis.checks import not_a_server_error
+from schemathesis.core.failures import FailureGroup
+from schemathesis.specs.openapi.checks import (
+    content_type_conformance,
+    response_schema_conformance,
+    status_code_conformance,
+)
+
+from mancary.web.app import create_app
+from tests.browser.bug_room import evening_pen
+from tests.browser.serving import served
+from tests.web.conftest import HERE, token
+
+EXAMPLES = 8
+ASKED = [
+    not_a_server_error,
+    status_code_conformance,
+    content_type_conformance,
+    response_schema_conformance,
+]
+
+
+@pytest.fixture(scope="module")
+def address(first_room: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    copy = tmp_path_factory.mktemp("driven") / "room.mancary"
+    with served(Path(shutil.copy(first_room, copy)), pen=evening_pen(9)) as at:
+        yield at
+
+
+@pytest.fixture(scope="module")
+def session(address: str) -> Iterator[requests.Session]:
+    """A program that carries the form's token, as a page of ours would."""
+    with requests.Session() as made:
+        page = made.get(f"{address}/boxes/A01", timeout=10)
+        made.headers["x-csrftoken"] = token(page.text)
+        yield made
+
+
+def described() -> dict[str, Any]:
+    """The description needs no book."""
+    with TestClient(create_app(Path("none.mancary")), base_url=HERE) as client:
+        told: dict[str, Any] = client.get("/openapi.json").json()
+    return told
+
+
+schema = schemathesis.openapi.from_dict(described())
+
+
+@schema.parametrize()
+@settings(
+    max_examples=EXAMPLES, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck)
+)
+def test_made_up_input_never_finds_a_bug(
+    case: Case[Any], address: str, session: requests.Session
+) -> None:
+    answer = case.call(base_url=address, session=session)
+    case.validate_response(answer, checks=ASKED)
+
+
+def test_a_bug_would_be_found(
+    address: str, session: requests.Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(*_: object, **__: object) -> None:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr("mancary.web.routes.check.check", broken)
+    case = schema["/check"]["GET"].Case()
+    answer = case.call(base_url=address, session=session)
+    with pytest.raises(FailureGroup):
+        case.validate_response(answer, checks=[not_a_server_error])

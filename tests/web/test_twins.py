@@ -1,0 +1,42 @@
+"""The JSON twins give what the use-cases give; OpenAPI describes them; no page of anybody's is served."""
+
+from pathlib import Path
+
+import msgspec
+
+from mancary.book import open_book
+from mancary.usecases.box_card import box_card
+from mancary.usecases.species_page import species_page
+from mancary.usecases.wants import wants_list
+from tests.browser.bug_room import TODAY
+from tests.web.conftest import Client
+
+
+def test_the_twins_say_what_the_use_cases_say(client: Client, room: Path) -> None:
+    with open_book(room) as book:
+        same = {
+            "/wants.json": wants_list(book, on=TODAY),
+            "/boxes/a01.json": box_card(book, "A01", on=TODAY),
+            "/species/porcellio-laevis.json": species_page(book, "porcellio-laevis"),
+        }
+    for address, told in same.items():
+        answer = client.get(address)
+        assert answer.headers["content-type"] == "application/json"
+        assert answer.json() == msgspec.json.decode(msgspec.json.encode(told))
+
+
+def test_openapi_names_the_twins_and_the_forms_as_they_are_asked_for(client: Client) -> None:
+    paths = client.get("/openapi.json").json()["paths"]
+    assert {"/wants.json", "/boxes/{box}.json", "/species/{slug}.json", "/", "/boxes/{box}"} <= set(
+        paths
+    )
+    assert not [path for path in paths if path.startswith("/json")]
+    assert "post" in paths["/boxes/{box}"]
+
+
+def test_no_page_of_somebody_elses_is_served(client: Client) -> None:
+    for address in ("/schema", "/schema/swagger", "/schema/redoc", "/docs", "/swagger", "/redoc"):
+        assert client.get(address).status_code == 404
+    for address in ("/openapi.json", "/json/openapi", "/json/openapi/document"):
+        assert "html" not in client.get(address).headers["content-type"]
+        assert "cdn" not in client.get(address).text.lower()
