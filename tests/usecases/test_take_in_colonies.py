@@ -1,55 +1,47 @@
 """Who lives in a box is the register's word: no sheet puts a second colony beside a living one."""
 
-from collections.abc import Callable, Iterator
-from datetime import UTC, date, datetime
+from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import pytest
 
 from mancary.book import Book, create_book
+from mancary.book.trouble import MovedOn
 from mancary.husbandry.facts import (
-    BoxDescribed,
     BoxRetired,
-    CareGiven,
     Counted,
     Ended,
     Founded,
     Joined,
     LineRenamed,
     Moved,
-    Noted,
     Split,
-    Taken,
 )
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases.check import check
 from mancary.usecases.standings import register_of
 from mancary.usecases.take_in import Reading, read_sheet, take
 from mancary.usecases.take_in.colony_questions import ALONE, KEEP, NEW, NEW_ENDED
-from tests.usecases.intake import write_facts
+from tests.usecases.intake import (
+    NOW,
+    answered_again,
+    moved,
+    read,
+    room_of_three,
+    take_in,
+    write_facts,
+)
 
-NOW = datetime(2026, 11, 25, 12, tzinfo=UTC)
 HEAD = "Box,Species,Morph,Since,How many\n"
 A01 = "A01,Porcellio scaber,,2024-01-01,5\n"
 A03 = "A03,Oniscus asellus,,2023-05-01,7\n"
-LOG = "Date,Box,What,Amount\n"
 
 
 @pytest.fixture
 def room(tmp_path: Path) -> Iterator[Book]:
-    """A01 with Porcellio scaber, A03 with Oniscus asellus, and a spare A02."""
-    with create_book(tmp_path / "room.mancary") as book:
-        take_in(book, HEAD + A01 + A03)
-        write_facts(book, ("2026-01-01", BoxDescribed(box="A02", litres=3)))
+    with room_of_three(tmp_path) as book:
         yield book
-
-
-def read(book: Book, text: str, answers: dict[str, str] | None = None) -> Reading:
-    return read_sheet(book, text.encode(), "sheet.csv", now=NOW, answers=answers)
-
-
-def take_in(book: Book, text: str, answers: dict[str, str] | None = None) -> Reading:
-    return take(book, read(book, text, answers), now=NOW).reading
 
 
 def living(book: Book) -> dict[str, list[str]]:
@@ -62,10 +54,6 @@ def living(book: Book) -> dict[str, list[str]]:
 
 def kinds(reading: Reading) -> set[str]:
     return {entry.fact.kind for entry in reading.entries}
-
-
-def moved(book: Book) -> None:
-    write_facts(book, ("2026-06-01", Moved(colony="A01.1", from_box="A01", to_box="A02")))
 
 
 def test_a_row_that_names_the_colony_moved_there_tells_of_it_and_founds_none(room: Book) -> None:
@@ -248,81 +236,12 @@ def test_figures_from_before_a_colony_came_to_its_box_are_refused(room: Book) ->
     assert read_sheet(room, text, "s.csv", now=NOW, as_of=date(2026, 6, 1)).rows_understood == 1
 
 
-def ended(book: Book) -> None:
-    write_facts(book, ("2026-06-01", Ended(colony="A03.1", box="A03", cause="heat")))
-
-
-@pytest.mark.parametrize(
-    ("line", "before", "key"),
-    [
-        ("2026-07-01,A03,count,9\n", ended, "nobody:A03"),
-        ("2026-07-01,A03,dead,2\n", ended, "nobody:A03"),
-        ("2026-07-01,A03,veg,1 slice\n", ended, "empty:A03"),
-        ("2026-07-01,A01,sold,3\n", moved, "nobody:A01"),
-        ("2026-05-31,A02,sold,3\n", moved, "nobody:A02"),
-        ("2026-07-01,A02,count,9\n", lambda _: None, "nobody:A02"),
-        ("2026-07-01,A02,young seen,\n", lambda _: None, "nobody:A02"),
-    ],
-)
-def test_a_journals_line_for_a_box_where_nobody_lived_that_day_is_asked(
-    room: Book, line: str, before: Callable[[Book], None], key: str
-) -> None:
-    before(room)
-    reading = read(room, LOG + line)
-    assert [question.key for question in reading.asked] == [key]
-    noted = read(room, LOG + line, {key: "note"})
-    assert [type(entry.fact) for entry in noted.entries] == [Noted]
-    answered_again(room, LOG + line, {key: "note"})
-
-
-@pytest.mark.parametrize(
-    "line",
-    [
-        "2026-06-01,A03,count,9\n",
-        "2026-05-01,A03,dead,2\n",
-        "2026-07-01,A02,mist,9 ml\n",
-        "2022-01-01,A01,mist,9 ml\n",
-    ],
-)
-def test_other_lines_are_taken(room: Book, line: str) -> None:
-    ended(room)
-    assert read(room, LOG + line).rows_understood == 1
-
-
-def test_care_of_an_emptied_box_can_be_written_as_it_stands(room: Book) -> None:
-    ended(room)
-    text = LOG + "2026-07-01,A03,mist,9 ml\n"
-    told = read(room, text, {"empty:A03": "as it stands"})
-    assert [type(entry.fact) for entry in told.entries] == [CareGiven]
-    answered_again(room, text, {"empty:A03": "as it stands"})
-
-
-def answered_again(book: Book, text: str, answers: dict[str, str]) -> None:
-    """The same sheet with the same answers is written once, and the answers stay good."""
-    take_in(book, text, answers)
-    again = read(book, text, answers)
-    assert (again.rows_repeated, again.unused) == (again.rows_read, ())
-
-
-def test_what_was_written_before_the_end_was_told_is_not_asked_about(room: Book) -> None:
-    text = LOG + "2026-07-01,A03,count,9\n"
-    take_in(room, text)
-    ended(room)
-    assert read(room, text).rows_repeated == 1
-
-
-def test_animals_that_left_are_taken_from_the_colony_that_lived_there(room: Book) -> None:
+def test_a_sheet_read_before_the_book_moved_on_is_not_written(room: Book) -> None:
+    reading = read(room, "Box,Species,Since\nA02,Cubaris murina,2026-01-01\n")
     moved(room)
-    text = LOG + (
-        "2026-05-01,A01,sold,3\n2026-07-01,A02,swapped 5,\n2026-07-02,A02,gave away,\n"
-        "2026-07-03,A02,sold,3-5\n"
-    )
-    assert [entry.fact for entry in read(room, text).entries] == [
-        Taken(colony="A01.1", box="A01", animals=3, to="sale"),
-        Taken(colony="A01.1", box="A02", animals=5, to="swap"),
-        Taken(colony="A01.1", box="A02", to="gift"),
-        Taken(colony="A01.1", box="A02", to="sale", note="3-5"),
-    ]
+    with pytest.raises(MovedOn):
+        take(room, reading, now=NOW)
+    assert living(room) == {"A02": ["A01.1"], "A03": ["A03.1"]}
 
 
 def test_a_code_told_twice_when_the_skipped_one_is_in_the_book(room: Book) -> None:

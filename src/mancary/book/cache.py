@@ -46,6 +46,8 @@ def keep_standings(
     False, and nothing kept, where another reader has kept its own meanwhile, somebody is writing,
     or the file may not be written: a cache is done without.
     """
+    if book.connection.in_transaction:  # a reader of one moment writes nothing
+        return False
     try:
         with book.writing(wait=False) as db:
             if kept_upto(book, shape=shape) != since:

@@ -104,7 +104,7 @@ def _book(ctx: click.Context, *, fresh_name: str, dry_run: bool, folder: bool) -
 def _pairs(told: tuple[str, ...]) -> dict[str, str]:
     pairs = {}
     for one in told:
-        where, sign, text = one.rpartition("=")
+        where, sign, text = one.partition("=")
         if not sign or not where:
             raise Refusal(f"{one!r}: expected WHERE=TEXT.")
         pairs[where] = text

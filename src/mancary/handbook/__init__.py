@@ -34,16 +34,19 @@ from mancary.handbook.shelf import (
 )
 from mancary.handbook.trouble import HandbookTrouble, PageFault, UnknownPage
 from mancary.handbook.words import LETTERS, UNITS
+from mancary.handbook.work import Effort, Opening, efforts, harm_of, opening
 
 __all__ = [
     "LETTERS",
     "UNITS",
     "Amount",
+    "Effort",
     "Figure",
     "FormerName",
     "Group",
     "HandbookTrouble",
     "LowEnd",
+    "Opening",
     "Page",
     "PageFault",
     "Proposal",
@@ -53,6 +56,7 @@ __all__ = [
     "UnknownPage",
     "amounts",
     "bibliography",
+    "efforts",
     "figures",
     "find",
     "group",
@@ -60,7 +64,9 @@ __all__ = [
     "group_of",
     "groups",
     "guess_group",
+    "harm_of",
     "moisture_class",
+    "opening",
     "page",
     "practice",
     "rhythms",

@@ -23,6 +23,7 @@ from mancary.husbandry.facts import (
     Quarantined,
     QuarantineEnded,
     RoomNamed,
+    RoundAccepted,
     SeenInBox,
     SheetTakenIn,
     ShelfPlaced,
@@ -182,6 +183,9 @@ def _of_book(fact: Fact) -> str:
     match fact:
         case BookOpened():
             return _with(f"book opened: {fact.name}", fact.note)
+        case RoundAccepted():
+            first = fact.evenings[0]
+            return f"round of {first.day} accepted, {len(first.stops)} boxes"
         case SheetTakenIn():
             return f"sheet {fact.file} taken in, {fact.rows_understood} rows understood"
         case Withdrawn():

@@ -114,6 +114,8 @@ def figure_said(name: str) -> str:
     """A figure's name without its unit: ``adult_length_mm`` is "adult length"."""
     if name in FIGURE_WORDS:
         return FIGURE_WORDS[name]
+    if name.endswith("_minutes"):
+        return f"minutes on {name.removesuffix('_minutes')}"
     care = name.removesuffix("_days")
     return f"{said(care)}, days between" if care != name else said(name)
 

@@ -10,11 +10,13 @@ from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.words import CARES
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded, known_box, write
+from mancary.usecases.round_minutes import MINUTES_FIGURES
 from mancary.usecases.standings import register_of
 
 CHOOSABLE = (
     "protein_feeds_per_week",
     *(f"{care}_days" for care in CARES if care != "protein"),
+    *MINUTES_FIGURES,
 )
 
 
@@ -49,6 +51,8 @@ def choose_figure(
         raise Refusal(
             f"{low:g} to {high:g} is no range; expected a low above 0 and a high not below."
         )
+    if name in MINUTES_FIGURES and any(scopes.values()):
+        raise Refusal("Your minutes are for the whole room, not for one thing in it.")
     scope, code = _scope(book, {key: value for key, value in scopes.items() if value})
     fact = FigureChosen(scope=scope, code=code, figure=name, low=low, high=high, why=why)
     return write(book, [fact], pen=pen)

@@ -12,7 +12,7 @@ from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.telling import told
 from mancary.husbandry.words import BANDS, CARES, SEEN
 from mancary.sheets.faults import Unclear, Unreadable
-from mancary.sheets.telling.trade_words import telling_of
+from mancary.sheets.telling.trade_words import Telling, telling_of
 from mancary.sheets.values.amounts import read_dose
 from mancary.sheets.values.counts import read_count
 from mancary.usecases.pen import Pen
@@ -34,23 +34,28 @@ def facts_for(box: str, word: str, amount: str = "") -> list[Fact]:
         return [Noted(what="box", code=box, text=_needed(amount, "note", "your own words"))]
     if plain in BANDS:
         return [_banded(box, plain, amount)]
-    telling = telling_of(plain)
     known = plain.replace(" ", "_")
     if known in SEEN:
         return [_seen(box, known, amount)]
     if known in CARES:
         return [_care(box, known, amount)]
-    match telling.kind if telling else "":
-        case "care":
-            assert telling is not None
-            return [_care(box, telling.word, amount, telling.what)]
-        case "seen":
-            assert telling is not None
-            return [_seen(box, telling.word, amount, telling.share)]
-        case "count":
-            return [_counted(box, amount)]
-        case "weigh":
-            return [_weighed(box, amount)]
+    return [_told_otherwise(box, word, plain, amount)]
+
+
+def _told_otherwise(box: str, word: str, plain: str, amount: str) -> Fact:
+    """A word that is not the book's own: another spelling, or one that can mean several things."""
+    telling = telling_of(plain)
+    match telling:
+        case Telling(kind="care"):
+            return _care(box, telling.word, amount, telling.what)
+        case Telling(kind="seen"):
+            return _seen(box, telling.word, amount, telling.share)
+        case Telling(kind="count"):
+            return _counted(box, amount)
+        case Telling(kind="weigh"):
+            return _weighed(box, amount)
+        case Telling(kind="taken"):
+            plain = "sold"
     if plain in _VAGUE:
         raise Refusal(f"{word!r} can mean more than one thing: say {_VAGUE[plain]}.")
     raise Refusal(_unknown(word, plain))
@@ -135,7 +140,7 @@ def _share(amount: str) -> float:
     from mancary.sheets.values.measures import read_share
 
     with _understood(amount):
-        return read_share(amount, None)
+        return read_share(amount, None, of="left over")
 
 
 def _care(box: str, care: str, amount: str, what: str = "") -> Fact:

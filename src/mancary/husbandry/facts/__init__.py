@@ -13,6 +13,7 @@ from mancary.husbandry.facts.care import Amount, BatchEnded, BatchMade, CareGive
 from mancary.husbandry.facts.colonies import Ended, Founded, Joined, Moved, Split, Taken
 from mancary.husbandry.facts.lines import FigureChosen, LineNamed, LineRenamed, PageOpened
 from mancary.husbandry.facts.places import RoomNamed, ShelfPlaced, ShelfRead, Shelved
+from mancary.husbandry.facts.rounds import AcceptedEvening, AcceptedStop, RoundAccepted
 from mancary.husbandry.facts.seen import Counted, Noted, SeenInBox, Weighed
 
 KINDS: dict[str, type[Fact]] = {
@@ -47,11 +48,14 @@ KINDS: dict[str, type[Fact]] = {
         Counted,
         Weighed,
         Noted,
+        RoundAccepted,
     )
 }
 
 __all__ = [
     "KINDS",
+    "AcceptedEvening",
+    "AcceptedStop",
     "Amount",
     "BatchEnded",
     "BatchMade",
@@ -74,6 +78,7 @@ __all__ = [
     "QuarantineEnded",
     "Quarantined",
     "RoomNamed",
+    "RoundAccepted",
     "SeenInBox",
     "SheetTakenIn",
     "ShelfPlaced",

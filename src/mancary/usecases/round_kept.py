@@ -1,0 +1,148 @@
+"""Accepting a round, finding the one accepted, and writing it down by exception."""
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+
+from msgspec import Struct
+
+from mancary.book import Book
+from mancary.husbandry.entries import Entry, derived_id
+from mancary.husbandry.facts import (
+    AcceptedEvening,
+    AcceptedStop,
+    CareGiven,
+    CareSkipped,
+    Fact,
+    RoundAccepted,
+)
+from mancary.husbandry.moments import instant
+from mancary.husbandry.order import withdrawn_ids
+from mancary.husbandry.planning_evenings import Kept, Planned
+from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.words import CARES
+from mancary.usecases.pen import Pen
+from mancary.usecases.record import known_box, past, write, write_entries
+
+_LOOK_BACK = 3
+"""How many accepted rounds back are asked where a care was planned before."""
+
+
+class Done(Struct, frozen=True, kw_only=True):
+    """What was written of a round: cares given, skipped, left out, and those written before."""
+
+    date: date
+    given: int
+    skipped: int
+    left_out: int
+    repeated: int
+    facts: tuple[str, ...]
+
+
+def accept_round(book: Book, planned: Planned, *, pen: Pen) -> RoundAccepted:
+    """Keeps a plan as a fact: tonight's answer comes from it, and later plans stay near it."""
+    evenings = []
+    for evening in planned.evenings:
+        cares: dict[str, list[str]] = {}
+        for task, day in planned.tasks:
+            if day == evening.day:
+                cares.setdefault(task.box, []).append(task.care)
+        stops = tuple(
+            AcceptedStop(box=box, cares=tuple(told))  # type: ignore[arg-type]
+            for box, told in cares.items()
+        )
+        day_said = evening.day.isoformat()
+        evenings.append(AcceptedEvening(day=day_said, minutes=evening.minutes, stops=stops))
+    fact = RoundAccepted(evenings=tuple(evenings), gap=planned.gap)
+    write(book, [fact], pen=pen)
+    return fact
+
+
+def _standing(book: Book, entries: Sequence[Entry]) -> list[RoundAccepted]:
+    gone = withdrawn_ids([e for one in entries for e in book.entries_about(f"fact:{one.id}")])
+    return [
+        entry.fact
+        for entry in entries
+        if entry.id not in gone and isinstance(entry.fact, RoundAccepted)
+    ]
+
+
+def accepted_round(book: Book, day: date) -> RoundAccepted | None:
+    """The plan accepted last for an evening, if it still stands."""
+    found = _standing(book, book.entries_about(f"round:{day}"))
+    return found[-1] if found else None
+
+
+def kept_days(book: Book) -> Kept:
+    """On which evenings each care of a box was planned in the rounds accepted last."""
+    last = sorted(book.subjects("round"))[-_LOOK_BACK:]
+    kept: dict[tuple[str, str], set[date]] = {}
+    for code in last:
+        for accepted in _standing(book, book.entries_about(f"round:{code}"))[-1:]:
+            for evening in accepted.evenings:
+                for stop in evening.stops:
+                    for care in stop.cares:
+                        day = date.fromisoformat(evening.day)
+                        kept.setdefault((stop.box, care), set()).add(day)
+    return {key: frozenset(days) for key, days in kept.items()}
+
+
+def write_done(
+    book: Book,
+    stops: Sequence[tuple[str, Sequence[str]]],
+    *,
+    on: date,
+    left_out: Sequence[tuple[str, str]] = (),
+    skipped: Mapping[tuple[str, str], str] | None = None,
+    pen: Pen,
+) -> Done:
+    """Writes the cares of a round as given, all but the exceptions; never that nothing was seen.
+
+    ``stops`` are boxes with their cares. ``left_out`` names what was not reached, a box or a box
+    and a care; ``skipped`` a care that was left out on purpose, and why. Sent twice it is written
+    once.
+
+    Raises:
+        Refusal: for an exception that is no stop of this round, or an evening to come.
+    """
+    skipped = dict(skipped or {})
+    cares = {(box, care) for box, told in stops for care in told}
+    _all_known(book, cares, [*left_out, *skipped])
+    out = {key for key in cares if key in set(left_out) or (key[0], "") in set(left_out)}
+    moment = past(book, on.isoformat(), pen=pen)
+    assert moment is not None
+    typed = instant(pen.now())
+    entries = []
+    for box, told in stops:
+        for care in told:
+            if (box, care) not in out:
+                fact = _fact(box, care, skipped.get((box, care)))
+                name = f"round|{on}|{fact.kind}|{box}|{care}"
+                entries.append(Entry(id=derived_id(name), happened=moment, typed=typed, fact=fact))
+    recorded = write_entries(book, entries, pen=pen)
+    return Done(
+        date=on,
+        given=sum(isinstance(entry.fact, CareGiven) for entry in recorded.entries),
+        skipped=sum(isinstance(entry.fact, CareSkipped) for entry in recorded.entries),
+        left_out=len(out),
+        repeated=recorded.repeated,
+        facts=tuple(entry.id for entry in recorded.entries),
+    )
+
+
+def _fact(box: str, care: str, why: str | None) -> Fact:
+    if why is not None:
+        return CareSkipped(box=box, care=care, why=why)  # type: ignore[arg-type]
+    return CareGiven(box=box, care=care)  # type: ignore[arg-type]
+
+
+def _all_known(
+    book: Book, cares: set[tuple[str, str]], exceptions: Sequence[tuple[str, str]]
+) -> None:
+    boxes = {box for box, _ in cares}
+    for box, care in exceptions:
+        known_box(book, box)
+        if care and care not in CARES:
+            raise Refusal(f"{care!r} is no care; expected one of {', '.join(CARES)}.")
+        if box not in boxes or (care and (box, care) not in cares):
+            what = f"{care.replace('_', ' ')} of box {box}" if care else f"box {box}"
+            raise Refusal(f"The round has no {what}. Nothing was written.")

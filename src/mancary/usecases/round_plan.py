@@ -1,0 +1,211 @@
+"""The round: which box to open on which evening, and what to do there tonight."""
+
+import datetime as dt
+from collections.abc import Sequence
+from datetime import date
+
+from msgspec import Struct
+
+from mancary import handbook
+from mancary.book import Book
+from mancary.husbandry.facts import RoundAccepted
+from mancary.husbandry.planning_evenings import Evening, Kept, Planned
+from mancary.husbandry.register import Register
+from mancary.husbandry.tasks import Task
+from mancary.usecases.pen import Pen
+from mancary.usecases.round_ahead import Ahead, look_ahead
+from mancary.usecases.round_kept import accept_round, accepted_round, kept_days
+from mancary.usecases.species_names import species_name
+from mancary.usecases.tray import TrayItem, amount_for, tray_of
+
+
+class StopTask(Struct, frozen=True, kw_only=True):
+    """One care at one stop; ``amount`` in ``unit`` is a range's middle, said in ``said``."""
+
+    care: str
+    due: date
+    latest: date
+    amount: float | None
+    unit: str
+    said: str
+    why: str
+
+
+class Stop(Struct, frozen=True, kw_only=True):
+    """One box opened tonight, with its tasks and the minutes they take together."""
+
+    box: str
+    shelf: str
+    position: int | None
+    species: str
+    quarantined: bool
+    minutes: float
+    tasks: tuple[StopTask, ...]
+
+
+class PutOff(Struct, frozen=True, kw_only=True):
+    """A care that is due and not done tonight: until when, and what that risks."""
+
+    box: str
+    care: str
+    until: date | None
+    late_days: int
+    risk: str
+
+
+class Round(Struct, frozen=True, kw_only=True):
+    """Tonight's round in walking order, and what it leaves for later.
+
+    ``minutes_needed`` is all that is due by then, ``minutes_planned`` what fits; ``bound_gap`` says
+    how far the plan of the weeks ahead may be from the best there is, as a share of its cost.
+    """
+
+    date: dt.date
+    minutes_offered: float
+    minutes_needed: float
+    minutes_planned: float
+    bound_gap: float | None
+    planned_until: dt.date
+    tray: tuple[TrayItem, ...]
+    stops: tuple[Stop, ...]
+    put_off: tuple[PutOff, ...]
+    basis: str
+    invented: bool
+
+
+BASIS = (
+    "Minutes are estimates and the harm of lateness is ours (see the handbook's page on work);"
+    " rhythms are common practice unless they are yours."
+)
+
+
+def plan_round(book: Book, *, on: date, named: bool, minutes: float | None = None) -> Round:
+    """The round of an evening: of ``on`` where it is ``named``, else of the next working evening.
+
+    A plan accepted for that evening is told as it stands, less what was done since. ``minutes``
+    offers so many for that evening instead of the weekday's own, and plans anew.
+    """
+    ahead = look_ahead(book, on=on, named=named, minutes=minutes)
+    accepted = accepted_round(book, ahead.evenings[0].day) if minutes is None else None
+    if accepted:
+        return told_round(ahead, planned_as_accepted(ahead, accepted))
+    return told_round(ahead, planned_anew(ahead, kept_days(book)))
+
+
+def accept_plan(
+    book: Book, *, on: date, named: bool, minutes: float | None = None, pen: Pen
+) -> Round:
+    """Plans the weeks ahead anew, near what was accepted before, and keeps the plan as a fact."""
+    ahead = look_ahead(book, on=on, named=named, minutes=minutes)
+    planned = planned_anew(ahead, kept_days(book))
+    accept_round(book, planned, pen=pen)
+    return told_round(ahead, planned)
+
+
+def planned_anew(ahead: Ahead, kept: Kept) -> Planned:
+    """The best plan of the weeks ahead that stays near the one accepted before."""
+    from mancary.husbandry.planning import plan_tasks  # scipy is slow to import
+
+    opening = handbook.opening().minutes
+    return plan_tasks(ahead.tasks, ahead.evenings, opening_minutes=opening, kept=kept)
+
+
+def planned_as_accepted(ahead: Ahead, accepted: RoundAccepted) -> Planned:
+    """The accepted plan over the tasks that are still to be done."""
+    days: dict[tuple[str, str], list[date]] = {}
+    for evening in accepted.evenings:
+        for stop in evening.stops:
+            for care in stop.cares:
+                days.setdefault((stop.box, care), []).append(date.fromisoformat(evening.day))
+    placed = []
+    for task in ahead.tasks:
+        waiting = days.get((task.box, task.care), [])
+        while waiting and waiting[0] < task.due:  # done on that evening, or since
+            waiting.pop(0)
+        placed.append((task, waiting.pop(0) if waiting else None))
+    evenings = tuple(
+        Evening(day=date.fromisoformat(evening.day), minutes=evening.minutes)
+        for evening in accepted.evenings
+    )
+    return Planned(evenings=evenings, tasks=tuple(placed), cost=0.0, bound=0.0, gap=accepted.gap)
+
+
+def told_round(ahead: Ahead, planned: Planned) -> Round:
+    """The first evening of a plan, in walking order, and what it leaves for later."""
+    register, walk, tasks = ahead.register, ahead.walk, ahead.tasks
+    tonight = planned.evenings[0]
+    opening = handbook.opening().minutes
+    here = [task for task, day in planned.tasks if day == tonight.day]
+    stops = [
+        _stop(register, box, [task for task in here if task.box == box], opening)
+        for box in walk
+        if any(task.box == box for task in here)
+    ]
+    due = [task for task in tasks if task.due <= tonight.day]
+    needed = sum(task.minutes for task in due) + opening * len({task.box for task in due})
+    return Round(
+        date=tonight.day,
+        minutes_offered=tonight.minutes,
+        minutes_needed=round(needed, 1),
+        minutes_planned=round(sum(stop.minutes for stop in stops), 1),
+        bound_gap=planned.gap,
+        planned_until=planned.evenings[-1].day,
+        tray=tray_of((task.care, task.amount, task.unit) for stop in stops for task in stop.tasks),
+        stops=tuple(stops),
+        put_off=tuple(_put_off(planned, tonight.day)),
+        basis=BASIS,
+        invented=bool(register.opened and register.opened.invented),
+    )
+
+
+def _stop(register: Register, box: str, tasks: Sequence[Task], opening: float) -> Stop:
+    state = register.boxes[box]
+    line = register.line_in(box)
+    told = []
+    for task in tasks:
+        amount = amount_for(task.care, state.litres)
+        told.append(
+            StopTask(
+                care=task.care,
+                due=task.due,
+                latest=task.latest,
+                amount=amount.middle if amount else None,
+                unit=amount.unit if amount else "",
+                said=amount.said if amount else "",
+                why=task.why,
+            )
+        )
+    return Stop(
+        box=box,
+        shelf=state.shelf,
+        position=state.position,
+        species=species_name(register, line.species).name if line else "",
+        quarantined=state.quarantine is not None,
+        minutes=round(opening + sum(task.minutes for task in tasks), 2),
+        tasks=tuple(told),
+    )
+
+
+def _put_off(planned: Planned, tonight: date) -> list[PutOff]:
+    found = [
+        PutOff(
+            box=task.box,
+            care=task.care,
+            until=day,
+            late_days=max(0, ((day or planned.evenings[-1].day) - task.latest).days),
+            risk=_risk(task, day, planned.evenings[-1].day),
+        )
+        for task, day in planned.tasks
+        if task.due <= tonight and day != tonight
+    ]
+    return sorted(found, key=lambda one: (-one.late_days, one.box, one.care))
+
+
+def _risk(task: Task, day: date | None, end: date) -> str:
+    if day is None and task.latest > end:
+        return f"none: in its window until {task.latest}"
+    if day is None:
+        return f"no evening up to {end} has the minutes: {task.risk}"
+    if day <= task.latest:
+        return f"none: in its window until {task.latest}"
+    return f"{(day - task.latest).days} days past its window: {task.risk}"
