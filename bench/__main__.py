@@ -5,7 +5,7 @@ from pathlib import Path
 
 import msgspec
 
-from bench import appends, commands, standings
+from bench import appends, commands, plans, standings
 from bench.result import Result
 
 HERE = Path(__file__).parent
@@ -13,7 +13,7 @@ HERE = Path(__file__).parent
 
 def main() -> None:
     results: list[Result] = []
-    for part in (appends, standings, commands):
+    for part in (appends, standings, commands, plans):
         for result in part.measure():
             results.append(result)
             print(f"{result.name}: {result.value:.4g} {result.unit}, {result.ratio_said}")

@@ -22,7 +22,12 @@ def measure() -> Iterator[Result]:
         book = str(Path(folder) / "demo.mancary")
         make_demo(Path(book), on=date(2026, 11, 1))
         none = str(Path(folder) / "none.mancary")
+        run("-m", "mancary", "--book", book, "round", "--on", "2026-11-01", "--accept")
         for name, words in (
+            (
+                "mancary round from an accepted plan, 96 boxes",
+                ("--book", book, "round", "--on", "2026-11-01", "--json"),
+            ),
             ("mancary species, no book", ("--book", none, "species", "Porcellio scaber")),
             ("mancary species, demonstration book", ("--book", book, "species", "P. laevis")),
             ("mancary note", ("--book", book, "note", "A01", "mould")),

@@ -38,6 +38,7 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "shelf": ("places", "Place a shelf, or write down its temperatures."),
     "species": ("species_command", "What is known of a species, and how well."),
     "split": ("colonies", "Begin a new colony with part of another."),
+    "sustainable": ("sustainable_command", "Whether the rhythms fit your weeks, or which would."),
     "take": ("colonies", "Write down animals that left a colony."),
     "take-in": ("take_in_command", "Take in a sheet (CSV, XLSX) or a hand-out folder."),
     "wants": ("wants_command", "What each box wants, shelf by shelf."),

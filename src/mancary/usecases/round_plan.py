@@ -13,6 +13,7 @@ from mancary.husbandry.planning_evenings import Evening, Kept, Planned
 from mancary.husbandry.register import Register
 from mancary.husbandry.tasks import Task
 from mancary.usecases.pen import Pen
+from mancary.usecases.quietly import quietly
 from mancary.usecases.round_ahead import Ahead, look_ahead
 from mancary.usecases.round_kept import accept_round, accepted_round, kept_days
 from mancary.usecases.species_names import species_name
@@ -107,7 +108,8 @@ def planned_anew(ahead: Ahead, kept: Kept) -> Planned:
     from mancary.husbandry.planning import plan_tasks  # scipy is slow to import
 
     opening = handbook.opening().minutes
-    return plan_tasks(ahead.tasks, ahead.evenings, opening_minutes=opening, kept=kept)
+    with quietly():
+        return plan_tasks(ahead.tasks, ahead.evenings, opening_minutes=opening, kept=kept)
 
 
 def planned_as_accepted(ahead: Ahead, accepted: RoundAccepted) -> Planned:
