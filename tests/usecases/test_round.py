@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from mancary import handbook
 from mancary.book import Book
-from mancary.husbandry.facts import CareGiven, CareSkipped, Fact, SeenInBox
+from mancary.husbandry.facts import CareGiven, CareSkipped, Fact, Quarantined, SeenInBox
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.words import CARES
 from mancary.usecases import colony_work, set_up
@@ -88,6 +88,13 @@ def test_harmful_lateness_goes_first_when_there_is_little_time(room: Book) -> No
     assert "label_check" not in cares
 
 
+def test_what_is_late_already_is_done_first_and_its_window_is_not_begun_anew(room: Book) -> None:
+    """Misted on 10 October, dry-type every 7-14 days and a day's grace: late since 25 October."""
+    told = tonight(room, minutes=300)
+    misted = {stop.box: task for stop in told.stops for task in stop.tasks if task.care == "mist"}
+    assert misted["B03"].latest == date(2026, 10, 25)
+
+
 def test_the_same_book_gives_the_same_round(room: Book) -> None:
     assert tonight(room) == tonight(room)
 
@@ -105,7 +112,7 @@ def test_a_new_arrival_is_left_alone_for_its_first_week(book: Book, pen: Pen) ->
     colony_work.found(book, "N1", "porcellio-scaber", as_bought="x", pen=pen, happened="2026-10-30")
     ahead = look_ahead(book, on=SUNDAY, named=True, minutes=None)
     for task in ahead.tasks:
-        if task.care != "look":
+        if task.care not in ("look", "label_check"):  # neither opens the box
             assert task.due >= date(2026, 11, 6)
 
 
@@ -224,3 +231,38 @@ def test_every_care_has_minutes_and_harm_with_a_basis() -> None:
         assert effort.kind == "ours"
         assert effort.source in handbook.bibliography()
         assert effort.risk
+
+
+def test_a_box_that_was_moved_into_gets_its_label_looked_at(room: Book, pen: Pen) -> None:
+    set_up.describe_box(room, "B50", litres=5.0, pen=pen, happened="2026-10-01")
+    colony_work.move(room, "B00", "B50", pen=pen, happened="2026-10-30")
+    ahead = look_ahead(room, on=SUNDAY, named=True, minutes=None)
+    labels = [t for t in ahead.tasks if (t.box, t.care) == ("B50", "label_check")]
+    assert labels[0].why == "moved in 2026-10-30"
+    assert labels[0].latest == date(2026, 11, 6)
+    write(room, [CareGiven(box="B50", care="label_check")], pen=pen)
+    ahead = look_ahead(room, on=SUNDAY, named=True, minutes=None)
+    assert [t for t in ahead.tasks if t.box == "B50" and t.why.startswith("moved in")] == []
+
+
+def test_a_shelfs_thermometer_is_read_once_a_week_and_takes_its_minutes(
+    room: Book, pen: Pen
+) -> None:
+    assert tonight(room).shelves == ()
+    set_up.read_shelf(room, "S0", lowest_c=18, highest_c=24, pen=pen, happened="2026-10-20")
+    set_up.read_shelf(room, "S1", lowest_c=18, highest_c=24, pen=pen)
+    told = tonight(room, minutes=8.0)
+    assert [one.shelf for one in told.shelves] == ["S0"]
+    assert told.minutes_planned <= 8.0 + 0.01 * len(told.stops)
+
+
+def test_a_quarantine_that_may_end_is_said_on_the_round(room: Book, pen: Pen) -> None:
+    write(
+        room,
+        [Quarantined(box="B03", why="new", until="2026-10-30")],
+        pen=pen,
+        happened="2026-10-01",
+    )
+    told = tonight(room, minutes=300)
+    (stop,) = [stop for stop in told.stops if stop.box == "B03"]
+    assert "may end" in stop.words

@@ -49,6 +49,9 @@ def _words(told: Round) -> str:
     for item in told.tray:
         sum_said = f"{item.amount:g} {item.unit} in all" if item.amount is not None else "see each"
         lines.append(f"  {said(item.item)} for {item.boxes} boxes: {sum_said} ({item.basis})")
+    if told.shelves:
+        read = ", ".join(one.shelf for one in told.shelves)
+        lines += ["", f"Highest and lowest of shelves {read}; with: mancary shelf SHELF LOW HIGH"]
     shelf = None
     for stop in told.stops:
         if stop.shelf != shelf:
@@ -67,6 +70,6 @@ def _words(told: Round) -> str:
 
 
 def _stop(stop: Stop) -> str:
-    apart = " (QUARANTINE, own tools)" if stop.quarantined else ""
+    apart = f" ({stop.words})" if stop.words else ""
     cares = "; ".join(f"{said(task.care)} {task.said}".strip() for task in stop.tasks)
     return f"{stop.box}  {stop.species}{apart}: {cares}"

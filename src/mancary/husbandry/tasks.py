@@ -18,6 +18,9 @@ NEW_DAYS = 7
 """A newly arrived colony is left alone for its first week (common practice)."""
 
 _DISTURBING = frozenset({"substrate_half", "substrate_whole"})
+_LABEL_WITHIN_DAYS = 21
+"""So long after a colony moved in its box, lid and spare lid are looked at (ours)."""
+
 _SECOND_LOOK = {"mould": 5, "mites": 3, "dead": 4}
 """Days after which a box is looked at again (ours)."""
 
@@ -73,7 +76,7 @@ def _rhythmic(
         first = start + timedelta(days=_first_day(standing.box, want.care, high))
         due, latest, why = first, first + timedelta(days=max(1, round(high - low))), "no record"
     latest += timedelta(days=effort.tolerance_days)
-    blocked = _blocked_until(standing, want.care, start, zone)
+    blocked = _blocked_until(standing, want.care, zone)
     while due <= end:
         if due < blocked:
             due, latest = blocked, max(latest, blocked + timedelta(days=7))
@@ -93,8 +96,8 @@ def _first_day(box: str, care: str, high: float) -> int:
     return crc32(f"{box} {care}".encode()) % max(1, round(min(high, 60)))
 
 
-def _blocked_until(standing: Standing, care: str, start: date, zone: tzinfo) -> date:
-    blocked = start
+def _blocked_until(standing: Standing, care: str, zone: tzinfo) -> date:
+    blocked = date.min
     if standing.settled and care != "look":
         blocked = max(blocked, last_day(standing.settled, zone) + timedelta(days=NEW_DAYS))
     young = standing.seen.get("young_seen")
@@ -118,6 +121,8 @@ def _triggered(
                 due=last + timedelta(days=1), latest=last + timedelta(days=3),
                 why=f"fed {last}",
             )  # fmt: skip
+    if label := _label_after_a_move(standing, efforts, species, start, zone):
+        yield label
     for word, days in _SECOND_LOOK.items():
         seen = standing.seen.get(word)
         if not seen or not standing.visited:
@@ -130,6 +135,23 @@ def _triggered(
             due=when + timedelta(days=min(2, days)), latest=when + timedelta(days=days),
             why=f"{word} seen {when}",
         )  # fmt: skip
+
+
+def _label_after_a_move(
+    standing: Standing, efforts: Mapping[str, Effort], species: str, start: date, zone: tzinfo
+) -> Task | None:
+    if not standing.settled:
+        return None
+    came = last_day(standing.settled, zone)
+    checked = standing.given.get("label_check")
+    if (start - came).days > _LABEL_WITHIN_DAYS or (checked and last_day(checked, zone) >= came):
+        return None
+    latest = came + timedelta(days=7)
+    why = f"moved in {came}"
+    return _task(
+        standing.box, "label_check", efforts["label_check"], species, due=came, latest=latest,
+        why=why,
+    )  # fmt: skip
 
 
 def _task(

@@ -11,6 +11,7 @@ from mancary.husbandry.register import Register
 from mancary.husbandry.standing import Standing
 from mancary.husbandry.tasks import Task, tasks_of
 from mancary.usecases.round_minutes import evenings_from
+from mancary.usecases.round_shelves import ShelfTask, shelf_tasks
 from mancary.usecases.standings import carried_along, register_of, standings_of
 from mancary.usecases.wants import box_wants, walking_order
 from mancary.usecases.zone import zone_of
@@ -26,6 +27,7 @@ class Ahead:
     walk: tuple[str, ...]
     evenings: tuple[Evening, ...]
     tasks: tuple[Task, ...]
+    shelves: tuple[ShelfTask, ...]
 
 
 def look_ahead(book: Book, *, on: date, named: bool, minutes: float | None) -> Ahead:
@@ -41,7 +43,8 @@ def look_ahead(book: Book, *, on: date, named: bool, minutes: float | None) -> A
         for box in walk
         for task in _tasks(book, register, standings.get(box, Standing(box)), evenings, zone)
     ]
-    return Ahead(register, tuple(walk), tuple(evenings), tuple(tasks))
+    shelves = shelf_tasks(book, register, on=evenings[0].day)
+    return Ahead(register, tuple(walk), tuple(evenings), tuple(tasks), shelves)
 
 
 def _tasks(

@@ -5,17 +5,20 @@ from collections.abc import Sequence
 from datetime import date
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from mancary import handbook
 from mancary.book import Book
 from mancary.husbandry.facts import RoundAccepted
 from mancary.husbandry.planning_evenings import Evening, Kept, Planned
 from mancary.husbandry.register import Register
+from mancary.husbandry.states import Quarantine
 from mancary.husbandry.tasks import Task
 from mancary.usecases.pen import Pen
 from mancary.usecases.quietly import quietly
 from mancary.usecases.round_ahead import Ahead, look_ahead
 from mancary.usecases.round_kept import accept_round, accepted_round, kept_days
+from mancary.usecases.round_shelves import ShelfTask
 from mancary.usecases.species_names import species_name
 from mancary.usecases.tray import TrayItem, amount_for, tray_of
 
@@ -33,7 +36,7 @@ class StopTask(Struct, frozen=True, kw_only=True):
 
 
 class Stop(Struct, frozen=True, kw_only=True):
-    """One box opened tonight, with its tasks and the minutes they take together."""
+    """One box opened tonight, with its tasks, the minutes they take together, and a word on it."""
 
     box: str
     shelf: str
@@ -42,6 +45,7 @@ class Stop(Struct, frozen=True, kw_only=True):
     quarantined: bool
     minutes: float
     tasks: tuple[StopTask, ...]
+    words: str
 
 
 class PutOff(Struct, frozen=True, kw_only=True):
@@ -68,6 +72,7 @@ class Round(Struct, frozen=True, kw_only=True):
     bound_gap: float | None
     planned_until: dt.date
     tray: tuple[TrayItem, ...]
+    shelves: tuple[ShelfTask, ...]
     stops: tuple[Stop, ...]
     put_off: tuple[PutOff, ...]
     basis: str
@@ -108,8 +113,12 @@ def planned_anew(ahead: Ahead, kept: Kept) -> Planned:
     from mancary.husbandry.planning import plan_tasks  # scipy is slow to import
 
     opening = handbook.opening().minutes
+    tonight, *later = ahead.evenings
+    at_shelves = sum(one.minutes for one in ahead.shelves)
+    left = replace(tonight, minutes=max(0.0, tonight.minutes - at_shelves))
     with quietly():
-        return plan_tasks(ahead.tasks, ahead.evenings, opening_minutes=opening, kept=kept)
+        planned = plan_tasks(ahead.tasks, [left, *later], opening_minutes=opening, kept=kept)
+    return replace(planned, evenings=tuple(ahead.evenings))
 
 
 def planned_as_accepted(ahead: Ahead, accepted: RoundAccepted) -> Planned:
@@ -139,20 +148,22 @@ def told_round(ahead: Ahead, planned: Planned) -> Round:
     opening = handbook.opening().minutes
     here = [task for task, day in planned.tasks if day == tonight.day]
     stops = [
-        _stop(register, box, [task for task in here if task.box == box], opening)
+        _stop(register, box, [task for task in here if task.box == box], opening, tonight.day)
         for box in walk
         if any(task.box == box for task in here)
     ]
     due = [task for task in tasks if task.due <= tonight.day]
+    at_shelves = sum(one.minutes for one in ahead.shelves)
     needed = sum(task.minutes for task in due) + opening * len({task.box for task in due})
     return Round(
         date=tonight.day,
         minutes_offered=tonight.minutes,
-        minutes_needed=round(needed, 1),
-        minutes_planned=round(sum(stop.minutes for stop in stops), 1),
+        minutes_needed=round(needed + at_shelves, 1),
+        minutes_planned=round(sum(stop.minutes for stop in stops) + at_shelves, 1),
         bound_gap=planned.gap,
         planned_until=planned.evenings[-1].day,
         tray=tray_of((task.care, task.amount, task.unit) for stop in stops for task in stop.tasks),
+        shelves=ahead.shelves,
         stops=tuple(stops),
         put_off=tuple(_put_off(planned, tonight.day)),
         basis=BASIS,
@@ -160,7 +171,9 @@ def told_round(ahead: Ahead, planned: Planned) -> Round:
     )
 
 
-def _stop(register: Register, box: str, tasks: Sequence[Task], opening: float) -> Stop:
+def _stop(
+    register: Register, box: str, tasks: Sequence[Task], opening: float, tonight: date
+) -> Stop:
     state = register.boxes[box]
     line = register.line_in(box)
     told = []
@@ -185,7 +198,18 @@ def _stop(register: Register, box: str, tasks: Sequence[Task], opening: float) -
         quarantined=state.quarantine is not None,
         minutes=round(opening + sum(task.minutes for task in tasks), 2),
         tasks=tuple(told),
+        words=_quarantine_said(state.quarantine, tonight) if state.quarantine else "",
     )
+
+
+def _quarantine_said(quarantine: Quarantine, tonight: date) -> str:
+    until = quarantine.until
+    if until and until <= tonight.isoformat():
+        return (
+            "quarantine may end: no losses for two weeks, no strangers on three looks, feeding seen"
+            " (common practice, from memory)"
+        )
+    return f"quarantine until {until}, own tools" if until else "quarantine, own tools"
 
 
 def _put_off(planned: Planned, tonight: date) -> list[PutOff]:
