@@ -19,6 +19,7 @@ from mancary.usecases.round_ahead import look_ahead
 from mancary.usecases.round_kept import accept_round, accepted_round, write_done
 from mancary.usecases.round_plan import Round, accept_plan, plan_round, planned_anew, told_round
 from mancary.usecases.standings import standing_of
+from mancary.usecases.timed import minutes_known, time_round
 from tests.conftest import NOON, HandClock
 
 SUNDAY = NOON.date()  # 1 November 2026
@@ -266,3 +267,22 @@ def test_a_quarantine_that_may_end_is_said_on_the_round(room: Book, pen: Pen) ->
     told = tonight(room, minutes=300)
     (stop,) = [stop for stop in told.stops if stop.box == "B03"]
     assert "may end" in stop.words
+
+
+def test_minutes_are_learned_from_timed_evenings(room: Book, pen: Pen, clock: HandClock) -> None:
+    """Every look and its opening really took two minutes: the sum is learned, not each part."""
+    before = minutes_known(room)
+    assert "handbook" in before["opening"].basis
+    for week in range(6):
+        day = SUNDAY - timedelta(weeks=week + 1)
+        boxes = [f"B{number:02}" for number in range(4 + week)]
+        looks = [CareGiven(box=box, care="look") for box in boxes]
+        write(room, looks, pen=pen, happened=day.isoformat())
+        time_round(room, day, 2.0 * len(boxes), pen=pen)
+    after = minutes_known(room)
+    assert "6 evenings" in after["opening"].basis
+    was = before["opening"].minutes + before["look"].minutes
+    now = after["opening"].minutes + after["look"].minutes
+    assert was < now <= 2.2
+    assert "learned from 6 evenings" in tonight(room).basis
+    assert all(one.low <= one.minutes <= one.high for one in after.values())

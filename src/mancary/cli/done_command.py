@@ -4,12 +4,13 @@ from datetime import date
 
 import click
 
-from mancary.cli.answer import DAY, answer, json_option, the_book, today
+from mancary.cli.answer import DAY, NUMBER, answer, json_option, the_book, today
 from mancary.husbandry.codes import code
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases.pen import Pen
 from mancary.usecases.round_kept import write_done
 from mancary.usecases.round_plan import plan_round
+from mancary.usecases.timed import time_round
 
 
 @click.command("done")
@@ -28,6 +29,7 @@ from mancary.usecases.round_plan import plan_round
     metavar="BOX:CARE=WHY",
     help="Left out on purpose, and why. May be said more than once.",
 )
+@click.option("--took", type=NUMBER, help="How many minutes the evening took; the plan learns.")
 @json_option
 @click.pass_context
 def command(
@@ -35,6 +37,7 @@ def command(
     on: date | None,
     exceptions: tuple[str, ...],
     skips: tuple[str, ...],
+    took: float | None,
     *,
     as_json: bool,
 ) -> None:
@@ -54,6 +57,8 @@ def command(
         skipped=dict(_skipped(one) for one in skips),
         pen=Pen(),
     )
+    if took is not None:
+        time_round(book, day, took, pen=Pen())
     answer(
         done,
         as_json=as_json,

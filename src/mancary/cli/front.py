@@ -35,6 +35,7 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "retire": ("places", "Take an empty box out of use."),
     "round": ("round_command", "Tonight's round in walking order, within your minutes."),
     "serve": ("serve_command", "Serve the pages on this machine."),
+    "sheet": ("sheet_command", "Tonight's round on paper: an A4 sheet to tick."),
     "shelf": ("places", "Place a shelf, or write down its temperatures."),
     "species": ("species_command", "What is known of a species, and how well."),
     "split": ("colonies", "Begin a new colony with part of another."),

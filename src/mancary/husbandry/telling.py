@@ -24,6 +24,7 @@ from mancary.husbandry.facts import (
     QuarantineEnded,
     RoomNamed,
     RoundAccepted,
+    RoundTimed,
     SeenInBox,
     SheetTakenIn,
     ShelfPlaced,
@@ -186,6 +187,8 @@ def _of_book(fact: Fact) -> str:
         case RoundAccepted():
             first = fact.evenings[0]
             return f"round of {first.day} accepted, {len(first.stops)} boxes"
+        case RoundTimed():
+            return f"the round of {fact.day} took {fact.minutes:g} minutes"
         case SheetTakenIn():
             return f"sheet {fact.file} taken in, {fact.rows_understood} rows understood"
         case Withdrawn():

@@ -1,6 +1,6 @@
 """All that the boxes want in the weeks ahead, and the evenings there are for it."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, tzinfo
 
@@ -13,6 +13,7 @@ from mancary.husbandry.tasks import Task, tasks_of
 from mancary.usecases.round_minutes import evenings_from
 from mancary.usecases.round_shelves import ShelfTask, shelf_tasks
 from mancary.usecases.standings import carried_along, register_of, standings_of
+from mancary.usecases.timed import efforts_known
 from mancary.usecases.wants import box_wants, walking_order
 from mancary.usecases.zone import zone_of
 
@@ -28,6 +29,8 @@ class Ahead:
     evenings: tuple[Evening, ...]
     tasks: tuple[Task, ...]
     shelves: tuple[ShelfTask, ...]
+    opening_minutes: float
+    minutes_basis: str
 
 
 def look_ahead(book: Book, *, on: date, named: bool, minutes: float | None) -> Ahead:
@@ -36,21 +39,27 @@ def look_ahead(book: Book, *, on: date, named: bool, minutes: float | None) -> A
     register = register_of(book, zone, until=on)
     evenings = evenings_from(register, on, weeks=WEEKS_AHEAD, named=named, minutes=minutes)
     standings = standings_of(book, zone, until=on)
+    efforts, opening_minutes, basis = efforts_known(book)
     living = [box.code for box in register.boxes.values() if box.colony and not box.retired_on]
     walk = walking_order(register, living)
     tasks = [
         task
         for box in walk
-        for task in _tasks(book, register, standings.get(box, Standing(box)), evenings, zone)
+        for task in _tasks(
+            book, register, standings.get(box, Standing(box)), efforts, evenings, zone
+        )
     ]
     shelves = shelf_tasks(book, register, on=evenings[0].day)
-    return Ahead(register, tuple(walk), tuple(evenings), tuple(tasks), shelves)
+    return Ahead(
+        register, tuple(walk), tuple(evenings), tuple(tasks), shelves, opening_minutes, basis
+    )
 
 
 def _tasks(
     book: Book,
     register: Register,
     standing: Standing,
+    efforts: Mapping[str, handbook.Effort],
     evenings: Sequence[Evening],
     zone: tzinfo,
 ) -> list[Task]:
@@ -63,7 +72,7 @@ def _tasks(
     return tasks_of(
         standing,
         wants.wants,
-        handbook.efforts(),
+        efforts,
         species=page,
         start=start,
         end=end,

@@ -7,7 +7,6 @@ from datetime import date
 from msgspec import Struct
 from msgspec.structs import replace
 
-from mancary import handbook
 from mancary.book import Book
 from mancary.husbandry.facts import RoundAccepted
 from mancary.husbandry.planning_evenings import Evening, Kept, Planned
@@ -112,7 +111,7 @@ def planned_anew(ahead: Ahead, kept: Kept) -> Planned:
     """The best plan of the weeks ahead that stays near the one accepted before."""
     from mancary.husbandry.planning import plan_tasks  # scipy is slow to import
 
-    opening = handbook.opening().minutes
+    opening = ahead.opening_minutes
     tonight, *later = ahead.evenings
     at_shelves = sum(one.minutes for one in ahead.shelves)
     left = replace(tonight, minutes=max(0.0, tonight.minutes - at_shelves))
@@ -145,7 +144,7 @@ def told_round(ahead: Ahead, planned: Planned) -> Round:
     """The first evening of a plan, in walking order, and what it leaves for later."""
     register, walk, tasks = ahead.register, ahead.walk, ahead.tasks
     tonight = planned.evenings[0]
-    opening = handbook.opening().minutes
+    opening = ahead.opening_minutes
     here = [task for task, day in planned.tasks if day == tonight.day]
     stops = [
         _stop(register, box, [task for task in here if task.box == box], opening, tonight.day)
@@ -166,7 +165,7 @@ def told_round(ahead: Ahead, planned: Planned) -> Round:
         shelves=ahead.shelves,
         stops=tuple(stops),
         put_off=tuple(_put_off(planned, tonight.day)),
-        basis=BASIS,
+        basis=f"Minutes {ahead.minutes_basis}. {BASIS}" if ahead.minutes_basis else BASIS,
         invented=bool(register.opened and register.opened.invented),
     )
 

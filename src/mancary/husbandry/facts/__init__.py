@@ -13,7 +13,12 @@ from mancary.husbandry.facts.care import Amount, BatchEnded, BatchMade, CareGive
 from mancary.husbandry.facts.colonies import Ended, Founded, Joined, Moved, Split, Taken
 from mancary.husbandry.facts.lines import FigureChosen, LineNamed, LineRenamed, PageOpened
 from mancary.husbandry.facts.places import RoomNamed, ShelfPlaced, ShelfRead, Shelved
-from mancary.husbandry.facts.rounds import AcceptedEvening, AcceptedStop, RoundAccepted
+from mancary.husbandry.facts.rounds import (
+    AcceptedEvening,
+    AcceptedStop,
+    RoundAccepted,
+    RoundTimed,
+)
 from mancary.husbandry.facts.seen import Counted, Noted, SeenInBox, Weighed
 
 KINDS: dict[str, type[Fact]] = {
@@ -49,6 +54,7 @@ KINDS: dict[str, type[Fact]] = {
         Weighed,
         Noted,
         RoundAccepted,
+        RoundTimed,
     )
 }
 
@@ -79,6 +85,7 @@ __all__ = [
     "Quarantined",
     "RoomNamed",
     "RoundAccepted",
+    "RoundTimed",
     "SeenInBox",
     "SheetTakenIn",
     "ShelfPlaced",

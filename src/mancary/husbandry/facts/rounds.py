@@ -35,3 +35,14 @@ class RoundAccepted(Fact, frozen=True, kw_only=True):
 
     def subjects(self) -> tuple[Subject, ...]:
         return (f"round:{self.evenings[0].day}",)
+
+
+class RoundTimed(Fact, frozen=True, kw_only=True):
+    """How long an evening's work at the boxes took, from the first lid to the last."""
+
+    kind: ClassVar[str] = "round_timed"
+    day: BareDay
+    minutes: Annotated[float, Meta(gt=0, le=1440)]
+
+    def subjects(self) -> tuple[Subject, ...]:
+        return (f"round:{self.day}",)
