@@ -1,7 +1,11 @@
-"""Takes the pictures of the README and the guide from the demonstration book: all of it invented."""
+"""Takes the pictures of the README and the guide from the demonstration book: all of it invented.
+
+Named a folder, it takes every page in both sizes and themes into that folder, to be looked at.
+"""
 
 import sys
 import tempfile
+from collections.abc import Iterable
 from datetime import UTC, date, datetime, time
 from pathlib import Path
 from typing import Final
@@ -25,48 +29,63 @@ SIZES: Final = {"phone": {"width": 390, "height": 844}, "desktop": {"width": 128
 PAGES: Final = {
     "home": "/",
     "box": "/boxes/A02",
+    "work": "/boxes/A02/work",
     "boxes": "/boxes",
+    "shelves": "/shelves",
     "species": "/species/cubaris-murina",
+    "take-in": "/take-in",
 }
+SHOWN: Final = (
+    "home-phone-light",
+    "home-desktop-light",
+    "box-phone-light",
+    "species-desktop-light",
+)
+"""The pictures that the README shows, and no others are kept."""
 
 
-def take(page: Page, name: str) -> None:
-    page.screenshot(path=FOLDER / f"{name}.png")
-    sys.stdout.write(f"{name}.png\n")
+def every_name() -> Iterable[str]:
+    """Each page in each size and theme."""
+    return (
+        f"{page}-{size}-{theme}" for page in PAGES for size in SIZES for theme in ("light", "dark")
+    )
 
 
-def take_in(page: Page, at: str, name: str) -> None:
-    """The preview of the sheet that the tests take in."""
-    page.goto(f"{at}/take-in")
+def show(page: Page, name: str, at: str, empty: str) -> None:
+    """Goes to a page; of taking in a sheet the preview is shown."""
+    if name != "take-in":
+        page.goto(at + PAGES[name])
+        return
+    page.goto(empty + PAGES[name])
     page.get_by_label("The file").set_input_files(SHEET)
     page.get_by_role("button", name="Show what it says").click()
     page.get_by_role("heading", name="boxes.csv").wait_for()
-    take(page, name)
 
 
-def all_of(browser: Browser, at: str, empty: str, size: str, *, dark: bool) -> None:
-    """Every page in one size and theme."""
-    end = f"{size}-{'dark' if dark else 'light'}"
-    with opened(browser, size=SIZES[size], dark=dark) as context:
+def take(browser: Browser, picture: str, folder: Path, at: str, empty: str) -> None:
+    """One picture, named by page, size and theme."""
+    name, size, theme = picture.rsplit("-", 2)
+    with opened(browser, size=SIZES[size], dark=theme == "dark") as context:
         page = context.new_page()
-        for name, address in PAGES.items():
-            page.goto(at + address)
-            take(page, f"{name}-{end}")
-        take_in(page, empty, f"take-in-{end}")
+        show(page, name, at, empty)
+        page.screenshot(path=folder / f"{picture}.png")
+    sys.stdout.write(f"{picture}.png\n")
 
 
-def main() -> None:
-    FOLDER.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory() as folder:
-        book, new = Path(folder) / "demo.mancary", Path(folder) / "new.mancary"
+def main(folder: Path = FOLDER, pictures: Iterable[str] = SHOWN) -> None:
+    folder.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory() as held:
+        book, new = Path(held) / "demo.mancary", Path(held) / "new.mancary"
         make_demo(book, on=ON)
         pen = Pen(clock=lambda: EVENING)
         open_new(new, name=NAME, zone="Europe/Stockholm", pen=pen, invented=True).close()
         with chromium() as browser, served(book, pen=pen) as at, served(new, pen=pen) as empty:
-            for size in SIZES:
-                for dark in (False, True):
-                    all_of(browser, at, empty, size, dark=dark)
+            for picture in pictures:
+                take(browser, picture, folder, at, empty)
 
 
 if __name__ == "__main__":
-    main()
+    if len(sys.argv) > 1:
+        main(Path(sys.argv[1]), every_name())
+    else:
+        main()

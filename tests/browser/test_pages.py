@@ -1,23 +1,26 @@
 """Every page: clear to a screen reader, whole at 320 pixels, quiet towards the net, large to the thumb."""
 
 import re
+from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Locator, Page, expect
 
+from tests.browser.bug_room import evening_pen, make_room
 from tests.browser.chromium import DESK, PHONE, opened
+from tests.browser.serving import served
 
 pytestmark = pytest.mark.browser
 PAGES = (
     "/", "/boxes", "/boxes?q=laevis", "/boxes/A01", "/boxes/A18", "/boxes/B07", "/species",
     "/species?q=Porcelio+scaber", "/species/porcellio-laevis", "/take-in", "/new-box", "/check",
-    "/boxes/Z99",
+    "/boxes/Z99", "/boxes/A01/work", "/boxes/A18/work", "/boxes/B07/work", "/shelves",
 )  # fmt: skip
-ON_THE_ROUND = ("/", "/boxes/A01")
+ON_THE_ROUND = ("/", "/boxes/A01", "/boxes/A18", "/boxes/A01/work", "/shelves")
 NARROW = {"width": 320, "height": 640}
-TOUCHED = "button, .step, summary, nav a, .round a, .register a, .rest a, .words label, .timeline a, .names a, input:not([type=radio]):not([type=hidden]), select, textarea"  # fmt: skip
+TOUCHED = "button, .step, summary, nav a, .round a, .register a, .rest a, .words label, .timeline a, .names a, .steps a, .tick, input:not([type=radio]):not([type=hidden]):not([type=checkbox]), select, textarea"  # fmt: skip
 
 
 def the_sheet(page: Page, at: str) -> None:
@@ -124,6 +127,111 @@ def test_what_is_touched_is_large_enough(browser: Browser, room_at: str) -> None
                 if box and box["height"] and min(box["height"], box["width"]) < 47.5:
                     small.append(f"{address}: {node.inner_text()!r} {box}")
     assert small == []
+
+
+def test_all_of_the_work_lies_two_taps_from_the_card(browser: Browser, room_at: str) -> None:
+    with opened(browser, size=PHONE, script=False) as context:
+        page = context.new_page()
+        for box, jobs in (("A01", 7), ("B07", 4)):
+            page.goto(f"{room_at}/boxes/{box}")
+            page.get_by_role("link", name="Work on").tap()
+            expect(page.locator(".job")).to_have_count(jobs)
+            for job in page.locator(".job").all():
+                job.locator("summary").tap()
+                expect(job.get_by_role("button")).to_be_visible()
+        for link, heading in (("Shelf A1", "Shelves"), ("lentus", "Agabiformius lentus")):
+            page.goto(f"{room_at}/boxes/A01")
+            page.get_by_role("link", name=link).first.tap()
+            expect(page.get_by_role("heading", level=1, name=heading)).to_be_visible()
+        page.goto(f"{room_at}/boxes/A01")
+        page.get_by_role("link", name="Own figures").tap()
+        page.get_by_text("Choose your own").tap()
+        expect(page.get_by_role("button", name="Choose it")).to_be_visible()
+
+
+def test_the_pages_after_work_are_as_clear(browser: Browser, tmp_path: Path) -> None:
+    """What comes back after writing, after a fault, and before an unsure name is confirmed."""
+    found: dict[str, list[str]] = {}
+    wide: list[str] = []
+    room = make_room(tmp_path / "room.mancary", boxes=32, days=30)
+    with served(room, pen=evening_pen(9)) as at, opened(browser, size=NARROW) as context:
+        page = context.new_page()
+        for name, way in AFTER_WORK.items():
+            way(page, at)
+            found[name] = violations(page, enhanced=True)
+            if page.evaluate("document.documentElement.scrollWidth") > NARROW["width"]:
+                wide.append(name)
+    assert {name: faults for name, faults in found.items() if faults} == {}
+    assert wide == []
+
+
+def job(page: Page, at: str, box: str, words: str) -> Locator:
+    """Opens one form of a box's work."""
+    page.goto(f"{at}/boxes/{box}/work")
+    page.get_by_text(words, exact=True).click()
+    return page.locator(".job[open]")
+
+
+def written_with_a_caution(page: Page, at: str) -> None:
+    form = job(page, at, "A02", "Take animals out of the room")
+    form.get_by_label("How many").fill("12")
+    form.get_by_role("button").click()
+    expect(page.get_by_text("Mind: Rules for moving")).to_be_visible()
+
+
+def faulty(page: Page, at: str) -> None:
+    form = job(page, at, "A02", "Move all of it into another box")
+    form.get_by_label("Into the empty box").fill("A03")
+    form.get_by_role("button").click()
+    expect(page.get_by_text("holds colony A03.1 already")).to_be_visible()
+
+
+def name_to_confirm(page: Page, at: str) -> None:
+    form = job(page, at, "B07", "Begin a colony in it")
+    form.get_by_label("Who goes in").fill("Porcelio lavis")
+    form.get_by_role("button").click()
+    expect(page.get_by_text("Which page is it?")).to_be_visible()
+
+
+def shelf_read(page: Page, at: str) -> None:
+    page.goto(f"{at}/shelves")
+    page.get_by_label("Lowest, °C on shelf A1").fill("9,5")
+    page.get_by_label("Highest, °C on shelf A1").fill("33")
+    page.get_by_role("button", name="Write down what is filled in").click()
+    expect(page.get_by_role("status")).to_contain_text("lowest 9.5, highest 33 °C")
+
+
+def figure_chosen(page: Page, at: str) -> None:
+    page.goto(f"{at}/boxes/A02")
+    page.get_by_text("Choose your own").click()
+    page.get_by_label("Which figure").select_option("vegetable_days")
+    page.get_by_label("From", exact=True).fill("8")
+    page.get_by_label("For", exact=True).select_option("all:")
+    page.get_by_role("button", name="Choose it").click()
+    expect(page.get_by_role("button", name="Give it back")).to_be_visible()
+
+
+def rested_on(page: Page, at: str) -> None:
+    page.goto(f"{at}/boxes/A02?most=500")
+    page.get_by_role("link", name="colony A02.1 founded").click()
+    page.get_by_role("button", name="Withdraw the fact").click()
+    expect(page.get_by_label("Withdraw it even so")).to_be_visible()
+
+
+def row_left_out(page: Page, at: str) -> None:
+    the_sheet(page, at)
+    page.get_by_label("Leave this row out").last.check()
+    page.get_by_role("button", name="Read again").first.click()
+    expect(page.get_by_role("heading", name="Left out, as you said")).to_be_visible()
+
+
+AFTER_WORK = {
+    one.__name__.replace("_", " "): one
+    for one in (
+        written_with_a_caution, faulty, name_to_confirm, shelf_read, figure_chosen, rested_on,
+        row_left_out,
+    )
+}  # fmt: skip
 
 
 def test_the_desk_has_the_rack_beside_the_work(browser: Browser, room_at: str) -> None:

@@ -10,6 +10,8 @@ from httpx import Response
 from litestar import Litestar
 from litestar.testing import TestClient
 
+from mancary.book import open_book
+from mancary.husbandry.entries import Entry
 from mancary.web.app import create_app
 from tests.browser.bug_room import evening_pen, make_room
 
@@ -63,3 +65,23 @@ def words(html: str) -> str:
     """What a page says, without its tags."""
     body = html[html.index("<main") :]
     return " ".join(re.sub(r"<[^>]+>", " ", body).split())
+
+
+def entries(room: Path) -> list[Entry]:
+    with open_book(room) as book:
+        return list(book.entries())
+
+
+def newest(room: Path) -> Entry:
+    return entries(room)[-1]
+
+
+def work(client: Client, box: str, do: str, **fields: str) -> Response:
+    return posted(client, f"/boxes/{box}/work", do=do, **fields)
+
+
+def fault(html: str, do: str, field: str = "") -> str:
+    """The sentence beside a field, or at the head of its form."""
+    found = re.search(rf'id="fault-{do}-{field}">(.*?)</strong>', html)
+    assert found, f"no fault at {do}-{field}"
+    return words(f"<main>{found.group(1)}")

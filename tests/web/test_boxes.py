@@ -6,8 +6,9 @@ import pytest
 
 from mancary.book import open_book
 from mancary.husbandry.codes import code
-from mancary.husbandry.facts import BoxDescribed, FigureChosen, Noted
+from mancary.husbandry.facts import BoxDescribed, BoxRetired, FigureChosen, Noted
 from mancary.usecases.record import write
+from mancary.web.templating import STATIC
 from mancary.web.wording import box_address
 from tests.browser.bug_room import evening_pen
 from tests.web.conftest import Client, posted, words
@@ -114,6 +115,23 @@ def test_a_withdrawn_fact_stays_on_the_time_line_with_its_reason(client: Client)
     said = client.get("/boxes/A01").text
     assert "<s>dead 30</s>" in said
     assert "withdrawn: counted the sheds, not the animals" in words(said)
+
+
+def test_a_state_is_said_in_words_beside_its_hatching(client: Client, room: Path) -> None:
+    with open_book(room) as book:
+        write(book, [BoxRetired(box="B07", why="cracked")], pen=evening_pen(2))
+    apart, over = client.get("/boxes/A18").text, client.get("/boxes/B07").text
+    assert 'class="state apart"><strong>Set apart since 1 November</strong>' in apart
+    assert 'class="state over"><strong>Out of use</strong>' in over
+    assert 'class="state' not in client.get("/boxes/A01").text
+    css = (STATIC / "mancary.css").read_text(encoding="utf-8")
+    for mark in (".apart", ".over"):
+        assert f"{mark} {{ background: repeating-linear-gradient(" in css
+
+
+def test_a_count_of_a_colony_that_left_is_not_shown(client: Client) -> None:
+    assert "Last count" in words(client.get("/boxes/A01").text)
+    assert "Last count" not in words(client.get("/boxes/B07").text)
 
 
 def test_check_says_that_the_seals_hold(client: Client, room: Path) -> None:

@@ -69,10 +69,20 @@ def hostile(room: Path) -> Path:
 
 
 @pytest.mark.parametrize(
-    "address", ["/", "/boxes", "/boxes/Z01", "/boxes?sort=species", "/species", "/species/own"]
+    "address",
+    [
+        "/",
+        "/boxes",
+        "/boxes/Z01",
+        "/boxes?sort=species",
+        "/species",
+        "/species/own",
+        "/shelves",
+        "/boxes/Z01/work",
+    ],
 )
 def test_hostile_facts(hostile: Path, client: Client, address: str) -> None:
-    assert_harmless(client.get(address).text, shows=address != "/")
+    assert_harmless(client.get(address).text, shows=address not in ("/", "/shelves"))
 
 
 def test_hostile_fact_pages(hostile: Path, client: Client) -> None:
@@ -93,6 +103,29 @@ def test_hostile_forms(client: Client) -> None:
     assert_harmless(answer.text)
     assert_harmless(posted(client, "/species", name=HOSTILE, form="/species?q=x").text)
     assert_harmless(posted(client, "/new-box", box=HOSTILE, litres="3").text)
+
+
+def test_hostile_work(client: Client) -> None:
+    at = "/boxes/A02/work"
+    for do, field in (
+        ("move", "to"),
+        ("take", "animals"),
+        ("describe", "vents"),
+        (HOSTILE[:30], "to"),
+    ):
+        answer = posted(client, at, do=do, why=HOSTILE, day=HOSTILE, **{field: HOSTILE})
+        assert answer.status_code == 422
+        assert_harmless(answer.text, shows=len(do) < 20)
+    found = posted(client, "/boxes/B07/work", do="found", species=HOSTILE)
+    assert_harmless(found.text)
+    figure = posted(
+        client, "/boxes/A02/figures", form="/boxes/A02", figure=HOSTILE[:90], low=HOSTILE,
+        why=HOSTILE, scope=HOSTILE[:90],
+    )  # fmt: skip
+    assert figure.status_code == 422
+    assert_harmless(figure.text)
+    shelf = posted(client, "/shelves", day=HOSTILE, **{"low:A1": HOSTILE, HOSTILE: HOSTILE})
+    assert_harmless(shelf.text)
 
 
 def test_hostile_sheet(client: Client) -> None:

@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from mancary.book import open_book
+from mancary.book import Book, open_book
+from mancary.book.trouble import MovedOn
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import CareGiven, Counted, Noted, SeenInBox, Weighed
 from tests.browser.bug_room import EVENING
@@ -130,6 +131,66 @@ def test_withdrawing_twice_is_refused(client: Client, room: Path) -> None:
     answer = client.post(f"/facts/{fact}/withdraw", data=data)
     assert answer.status_code == 409
     assert "withdrawn already" in words(answer.text)
+
+
+def founded(room: Path, box: str = "A02") -> str:
+    with open_book(room) as book:
+        return next(e.id for e in book.entries_about(f"box:{box}") if e.fact.kind == "founded")
+
+
+def test_a_fact_that_others_rest_on_is_withdrawn_only_with_a_tick(
+    client: Client, room: Path
+) -> None:
+    fact, before = founded(room), count(room)
+    assert "even so" not in client.get(f"/facts/{fact}").text
+    answer = posted(client, f"/facts/{fact}/withdraw", form=f"/facts/{fact}", why="never came")
+    assert answer.status_code == 409
+    said = words(answer.text)
+    assert "later facts about box A02 rest on this one" in said
+    assert 'name="even_so"' in answer.text
+    assert 'name="why" value="never came"' in answer.text
+    assert count(room) == before
+    posted(
+        client, f"/facts/{fact}/withdraw", form=f"/facts/{fact}", why="never came", even_so="yes"
+    )
+    assert count(room) == before + 1
+    assert "A spare box" in words(client.get("/boxes/A02").text)
+
+
+def test_whose_book_it_is_is_not_withdrawn(client: Client, room: Path) -> None:
+    with open_book(room) as book:
+        opened = next(iter(book.entries())).id
+    before = count(room)
+    html = client.get(f"/facts/{opened}").text
+    assert "cannot be withdrawn" in words(html)
+    assert "Withdraw the fact" not in html
+    data = {"_csrf_token": token(client.get("/shelves").text), "even_so": "yes"}
+    assert client.post(f"/facts/{opened}/withdraw", data=data).status_code == 409
+    assert count(room) == before
+
+
+@pytest.mark.parametrize("act", ["withdraw", "correct"])
+def test_what_was_written_meanwhile_is_said_and_nothing_typed_is_lost(
+    client: Client, room: Path, monkeypatch: pytest.MonkeyPatch, act: str
+) -> None:
+    posted(client, "/boxes/A02", word="protein")
+    fact, before = newest(room).id, count(room)
+    fields = {"word": "vegetable", "why": "wrong word"} if act == "correct" else {"why": "wrong"}
+
+    def moved_on(book: Book, *_: object) -> None:
+        raise MovedOn(book.path)
+
+    with monkeypatch.context() as meanwhile:
+        meanwhile.setattr(Book, "_still_there", moved_on)
+        answer = posted(client, f"/facts/{fact}/{act}", form=f"/facts/{fact}", **fields)
+    assert answer.status_code == 409
+    assert "Something else was written meanwhile" in words(answer.text)
+    assert f'action="/facts/{fact}/{act}"' in answer.text
+    assert count(room) == before
+    kept = dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)">', answer.text))
+    assert kept.items() >= fields.items()
+    client.post(f"/facts/{fact}/{act}", data=kept)
+    assert count(room) == before + (2 if act == "correct" else 1)
 
 
 def test_correcting_withdraws_and_writes_anew_in_one_step(client: Client, room: Path) -> None:

@@ -14,7 +14,7 @@ from mancary.usecases.record import write
 from mancary.usecases.wants import wants_list
 from mancary.web.app import create_app
 from mancary.web.pressing import pressing, waiting
-from mancary.web.wording import rhythm, span
+from mancary.web.wording import rhythm, span, stretch
 from tests.browser.bug_room import TODAY, evening_pen, make_room
 from tests.web.conftest import HERE, Client, words
 
@@ -120,6 +120,13 @@ def test_the_first_page_of_96_boxes_stays_below_60_kb(tmp_path: Path) -> None:
 )
 def test_days_in_words(days: float, said: str) -> None:
     assert span(days) == said
+
+
+def test_how_long_in_words() -> None:
+    assert stretch(28, 56) == "4 to 8 weeks"
+    assert stretch(84, 84) == "12 weeks"
+    assert stretch(7, 7) == "1 week"
+    assert stretch(5, 9) == "5 to 9 days"
 
 
 def test_rhythms_in_words() -> None:

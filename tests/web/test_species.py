@@ -1,8 +1,14 @@
 """The finder, the pages of the handbook, and the keeper's own."""
 
+from pathlib import Path
+
 import pytest
 
 from mancary import handbook
+from mancary.book import open_book
+from mancary.husbandry.facts import CareGiven, Founded, LineNamed, SeenInBox
+from mancary.usecases.record import write
+from tests.browser.bug_room import evening_pen
 from tests.web.conftest import Client, posted, words
 
 
@@ -73,3 +79,32 @@ def test_the_page_tells_what_the_keepers_boxes_say(client: Client) -> None:
     said = words(client.get("/species/agabiformius-lentus").text)
     assert "A01 since 1 March 2025" in said
     assert "not what is true of the species" in said
+
+
+def test_practice_is_said_with_its_kind(client: Client) -> None:
+    said = words(client.get("/species/porcellio-laevis").text)
+    assert "Quarantine 4 to 8 weeks Common practice, no source." in said
+    assert "A starter 8-12 animals" in said
+    assert "Before an empty-looking box is cleared 8 weeks Memory." in said
+    caves = words(client.get("/species/cubaris-sp-rubber-ducky").text)
+    assert "Before an empty-looking box is cleared 12 weeks Memory." in caves
+    springtails = words(client.get("/species/folsomia-candida").text)
+    assert "Before an empty-looking box" not in springtails
+
+
+def test_the_first_young_are_said_as_well_as_they_are_known(client: Client, room: Path) -> None:
+    slug = "porcellio-scaber-lava"
+    with open_book(room) as book:
+        facts = [
+            LineNamed(line="watched", species=slug, as_bought="Lava"),
+            Founded(colony="B07.1", box="B07", line="watched"),
+        ]
+        write(book, facts, pen=evening_pen(3), happened="2026-01-10")
+        write(book, [CareGiven(box="B07", care="look")], pen=evening_pen(4), happened="2026-01-12")
+        young = SeenInBox(box="B07", word="young_seen")
+        write(book, [young], pen=evening_pen(5), happened="2026-05-10")
+    said = words(client.get(f"/species/{slug}").text)
+    assert "First young written down after 3.9 months, 10 May; there may have been young" in said
+    late = words(client.get("/species/agabiformius-lentus").text)
+    assert "First young written down after at most" in late
+    assert "nothing was written of it at first" in late

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from mancary.book import open_book
+from mancary.book import Book, open_book
+from mancary.book.trouble import MovedOn
 from mancary.web.taking_in.incoming import MOST_BYTES, Incoming
 from tests.browser.bug_room import EVENING
 from tests.web.conftest import Client, token, upload, words
@@ -203,3 +204,62 @@ def test_a_sheet_fact_that_is_none_is_not_found(client: Client, room: Path) -> N
     with open_book(room) as book:
         other = next(iter(book.entries())).id
     assert client.get(f"/taken-in/{other}").status_code == 404
+
+
+ODD = b"Box;Litres\nA01;3\nA02;huge\nA03;tiny\n"
+
+
+def test_an_answer_that_fits_nothing_is_said_first_and_nothing_is_written(
+    empty: Client, path: Path
+) -> None:
+    page, before = upload(empty, "boxes.csv", ODD), facts(path)
+    wrong = {"a:99": "leave out", "t:2:Litters": "4"}
+    taken = sent(empty, page, do="take", **wrong)
+    assert taken.status_code == 422
+    assert facts(path) == before
+    said = words(taken.text)
+    assert "no row of this sheet stands in line 99" in said
+    assert "this sheet has no column &#39;Litters&#39;" in said
+    assert said.index("Answers that fit nothing") < said.index("This is a list of boxes")
+    assert said.count("stands in line 99") == 1
+    again = sent(empty, taken, do="take", **carried(taken.text))
+    assert "1 of 3 rows" in words(again.text)
+
+
+def test_a_row_left_out_is_told_apart_from_a_refused_one(empty: Client) -> None:
+    page = upload(empty, "boxes.csv", ODD)
+    assert "0 asked about, 2 refused. Nothing" in words(page.text)
+    again = sent(empty, page, do="again", **{"l:3": "3:Litres"})
+    said = words(again.text)
+    assert "0 asked about, 1 refused, 1 left out, as you said. Nothing" in said
+    assert 'name="l:3" value="leave out" checked' in again.text
+    assert 'name="t:3:Litres"' not in again.text
+    back = sent(empty, again, do="again", **carried(again.text))
+    assert "0 asked about, 2 refused. Nothing" in words(back.text)
+
+
+def test_a_question_of_a_row_left_out_no_longer_stands(empty: Client) -> None:
+    page = upload(empty, "boxes.csv", b"Box;Species\nA01;Porcelio scaber\nA02;Oniscus asellus\n")
+    key = "name:porcelio scaber"
+    assert f'name="a:{key}"' in page.text
+    again = sent(empty, page, do="again", **{f"a:{key}": "species:porcellio-scaber", "l:2": key})
+    said = words(again.text)
+    assert "1 left out, as you said" in said
+    assert "Answers that fit nothing" not in said
+
+
+def test_a_sheet_written_meanwhile_keeps_its_answers(
+    empty: Client, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    page = upload(empty, "boxes.csv", ODD)
+
+    def moved_on(book: Book, *_: object) -> None:
+        raise MovedOn(book.path)
+
+    with monkeypatch.context() as meanwhile:
+        meanwhile.setattr(Book, "_still_there", moved_on)
+        answer = sent(empty, page, do="take", **{"t:3:Litres": "4"})
+    assert answer.status_code == 409
+    kept = dict(re.findall(r'<input type="hidden" name="([^"]*)" value="([^"]*)">', answer.text))
+    taken = empty.post(str(page.url), data=kept)
+    assert "2 of 3 rows" in words(taken.text)

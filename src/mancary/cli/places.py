@@ -48,14 +48,14 @@ def describe(
 
     Drilling: clamp the box, slow drill, tape on the spot, glasses; hot tools only outdoors.
     """
-    from mancary.sheets.faults import Unreadable
+    from mancary.sheets.faults import Unclear, Unreadable
     from mancary.sheets.values.measures import read_share
     from mancary.sheets.values.vents import read_vents
 
     try:
         share = read_share(damp, None) if damp else None
         drilled = read_vents(vents, None) if vents else None
-    except Unreadable as fault:
+    except (Unreadable, Unclear) as fault:
         raise Refusal(f"{damp or vents!r}: {fault}.") from None
     recorded = set_up.describe_box(
         the_book(ctx),

@@ -138,16 +138,32 @@ def withdraw(book: Book, fact_id: str, *, why: str, pen: Pen, even_so: bool = Fa
     """
     head = book.head()
     mistaken = standing_entry(book, fact_id)
+    if isinstance(mistaken.fact, BookOpened):
+        raise Refusal("Whose book this is cannot be withdrawn, only written anew.")
     if not even_so:
         _nothing_rests_on(book, mistaken)
     withdrawal = pen.entry(_withdrawal(mistaken, why))
     return write_entries(book, [withdrawal], pen=pen, expecting=head)
 
 
+def withdraw_many(book: Book, ids: Sequence[str], *, why: str, pen: Pen) -> Recorded:
+    """Withdraws facts written together, all that still count, in one go.
+
+    Raises:
+        Refusal: for an id that is not in the book, or a fact that later ones rest on.
+    """
+    head = book.head()
+    entries = []
+    for fact_id in ids:
+        mistaken = _entry(book, fact_id)
+        if not _is_withdrawn(book, mistaken.id):
+            _nothing_rests_on(book, mistaken)
+            entries.append(pen.entry(_withdrawal(mistaken, why)))
+    return write_entries(book, entries, pen=pen, expecting=head)
+
+
 def _nothing_rests_on(book: Book, mistaken: Entry) -> None:
     fact = mistaken.fact
-    if isinstance(fact, BookOpened):
-        raise Refusal("Whose book this is cannot be withdrawn, only written anew.")
     if not isinstance(fact, Founded | Split | Moved | LineNamed | BoxDescribed | PageOpened):
         return
     foremost = fact.subjects()[0]

@@ -6,6 +6,7 @@ from datetime import date
 from msgspec import Struct
 
 from mancary.book import Book
+from mancary.husbandry.codec import encode
 from mancary.husbandry.entries import Entry, derived_id
 from mancary.husbandry.facts import (
     AcceptedEvening,
@@ -34,6 +35,7 @@ class Done(Struct, frozen=True, kw_only=True):
     given: int
     skipped: int
     left_out: int
+    seen: int
     repeated: int
     facts: tuple[str, ...]
 
@@ -93,13 +95,14 @@ def write_done(
     on: date,
     left_out: Sequence[tuple[str, str]] = (),
     skipped: Mapping[tuple[str, str], str] | None = None,
+    beside: Sequence[Fact] = (),
     pen: Pen,
 ) -> Done:
     """Writes the cares of a round as given, all but the exceptions; never that nothing was seen.
 
     ``stops`` are boxes with their cares. ``left_out`` names what was not reached, a box or a box
-    and a care; ``skipped`` a care that was left out on purpose, and why. Sent twice it is written
-    once.
+    and a care; ``skipped`` a care that was left out on purpose, and why; ``beside`` are facts of
+    what was seen, counted or weighed on the way. Sent twice it is written once.
 
     Raises:
         Refusal: for an exception that is no stop of this round, or an evening to come.
@@ -118,12 +121,16 @@ def write_done(
                 fact = _fact(box, care, skipped.get((box, care)))
                 name = f"round|{on}|{fact.kind}|{box}|{care}"
                 entries.append(Entry(id=derived_id(name), happened=moment, typed=typed, fact=fact))
+    for fact in beside:
+        name = f"round|{on}|{fact.kind}|{encode(fact).decode()}"
+        entries.append(Entry(id=derived_id(name), happened=moment, typed=typed, fact=fact))
     recorded = write_entries(book, entries, pen=pen)
     return Done(
         date=on,
         given=sum(isinstance(entry.fact, CareGiven) for entry in recorded.entries),
         skipped=sum(isinstance(entry.fact, CareSkipped) for entry in recorded.entries),
         left_out=len(out),
+        seen=sum(not isinstance(entry.fact, CareGiven | CareSkipped) for entry in recorded.entries),
         repeated=recorded.repeated,
         facts=tuple(entry.id for entry in recorded.entries),
     )

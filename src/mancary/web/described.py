@@ -7,29 +7,23 @@ from litestar.openapi.config import OpenAPIConfig
 from litestar.openapi.plugins import JsonRenderPlugin
 
 from mancary import __version__
+from mancary.web.addresses import TWINS, outside
 
 Operation = dict[str, Any]
 
 
 class _Twins(JsonRenderPlugin):
-    """Names the twins by the addresses they are asked for under, and what is said instead."""
+    """Names what is kept elsewhere by its outside address, and says what comes instead."""
 
     def render(self, request: Request[Any, Any, Any], openapi_schema: dict[str, Any]) -> bytes:
         paths = {
-            _outside(path): {
-                method: _with_refusal(operation, twin=path.startswith(_INSIDE))
+            outside(path): {
+                method: _with_refusal(operation, twin=path.startswith(TWINS))
                 for method, operation in item.items()
             }
             for path, item in openapi_schema["paths"].items()
         }
         return self.render_json(request, {**openapi_schema, "paths": paths})
-
-
-_INSIDE: Final = "/json/"
-
-
-def _outside(path: str) -> str:
-    return f"/{path.removeprefix(_INSIDE)}.json" if path.startswith(_INSIDE) else path
 
 
 def _with_refusal(operation: Operation, *, twin: bool) -> Operation:

@@ -6,6 +6,8 @@ from litestar import Litestar
 from litestar.enums import ScopeType
 from litestar.types import Message, Receive, Scope, Send
 
+from mancary.web.addresses import inside
+
 OWN_NAMES = frozenset({"127.0.0.1", "localhost", "[::1]"})
 """The names under which this machine speaks to itself. Any other is a page of somebody else's."""
 
@@ -21,7 +23,6 @@ HEADERS: dict[str, str] = {
     "cross-origin-resource-policy": "same-origin",
     "permissions-policy": "camera=(), geolocation=(), microphone=(), payment=(), usb=()",
 }
-_JSON = ".json"
 
 
 def host_name(headers: Iterable[tuple[bytes, bytes]]) -> str:
@@ -37,8 +38,8 @@ class Door(Litestar):
     """The app behind a door.
 
     A page of another site that has its name pointed at this machine (DNS rebinding) still sends
-    its own name as Host, and is turned away. An address that ends in ``.json`` is the twin for
-    programs, kept under ``/json``.
+    its own name as Host, and is turned away. Some addresses are kept under others; see
+    ``mancary.web.addresses``.
     """
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:  # type: ignore[override]
@@ -48,8 +49,7 @@ class Door(Litestar):
             await _turn_away(send)
         else:
             path = scope["path"]
-            if path.endswith(_JSON):
-                scope["path"] = f"/json{path.removesuffix(_JSON)}"
+            scope["path"] = inside(path)
             await super().__call__(scope, receive, _with_headers(send, path))
 
 

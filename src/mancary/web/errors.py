@@ -13,6 +13,7 @@ from litestar.exceptions import (
 from litestar.types import ExceptionHandlersMap
 
 from mancary.book import BookTrouble
+from mancary.book.trouble import MovedOn
 from mancary.handbook import UnknownPage
 from mancary.husbandry.refusal import Refusal, UnknownSubject
 from mancary.web.desk import Asked, Desk
@@ -23,6 +24,7 @@ STATUS: Final[dict[type[Exception], int]] = {
     UnknownSubject: 404,
     Refusal: 409,
     UnknownPage: 404,
+    MovedOn: 409,
     BookTrouble: 503,
     ValidationException: 422,
     HTTPException: 0,

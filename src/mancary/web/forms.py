@@ -75,9 +75,10 @@ def _with_note(fact: Fact, note: str) -> Fact:
 
 
 class WithdrawForm(Struct, frozen=True, kw_only=True):
-    """Why a fact was a mistake; may be left empty."""
+    """Why a fact was a mistake; may be left empty. ``even_so``: though later ones rest on it."""
 
     why: str = ""
+    even_so: str = ""
 
 
 class CorrectForm(NoteForm, frozen=True, kw_only=True):

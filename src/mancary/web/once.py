@@ -1,9 +1,14 @@
 """A form sent twice is written once: its facts get their ids from a mark made with the page."""
 
-from itertools import count
+import secrets
+from collections.abc import Iterator
+from itertools import count, takewhile
+from typing import Self
 
 import msgspec
+from msgspec import Struct
 
+from mancary.book import Book
 from mancary.husbandry.entries import Entry, derived_id
 from mancary.husbandry.facts import Fact
 from mancary.husbandry.moments import Moment
@@ -19,9 +24,20 @@ class OncePen(Pen):
         self._mark = mark
         self._number = count()
 
-    def first_id(self) -> str:
-        """The id of the first fact this mark stands for, written or not."""
-        return self._id(0)
+    @classmethod
+    def of_form(cls, pen: Pen, form: Struct, once: str, *, where: str) -> Self:
+        """The pen for one form: sent again unchanged it means the same facts.
+
+        ``once`` was made with the page; without it no two forms are the same.
+        """
+        return cls(pen, f"{where}|{form!r}|{once or secrets.token_hex(16)}")
+
+    def written(self, book: Book) -> list[str]:
+        """The ids under this mark that are in the book, the first ones without a gap."""
+        return list(takewhile(lambda one: bool(book.has([one])), self._ids()))
+
+    def _ids(self) -> Iterator[str]:
+        return (self._id(number) for number in count())
 
     def entry(self, fact: Fact, *, happened: Moment | None = None) -> Entry:
         """As the pen's own, under an id of the mark."""

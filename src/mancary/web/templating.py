@@ -16,8 +16,12 @@ from mancary.web.wording import (
     figure_said,
     likely,
     rhythm,
+    shelf_address,
+    shelf_mark,
     span,
     species_address,
+    stretch,
+    work_address,
 )
 
 FOLDER: Final = Path(__file__).parent
@@ -58,6 +62,10 @@ def environment() -> Environment:
         box_address=box_address,
         fact_address=fact_address,
         species_address=species_address,
+        stretch=stretch,
+        shelf_address=shelf_address,
+        shelf_mark=shelf_mark,
+        work_address=work_address,
         style_address=_address("mancary.css"),
         mark_address=_address("mark.svg"),
     )

@@ -31,6 +31,21 @@ def species_address(slug: str) -> str:
     return f"/species/{quote(slug, safe='')}"
 
 
+def work_address(code: str) -> str:
+    """The address at which a box and its colony are worked on."""
+    return f"{box_address(code)}/work"
+
+
+def shelf_address(code: str) -> str:
+    """The place of a shelf on the page of the shelves."""
+    return f"/shelves#{shelf_mark(code)}"
+
+
+def shelf_mark(code: str) -> str:
+    """A mark for a shelf that is good in any page, whatever letters its code has."""
+    return f"shelf-{code.encode().hex()}"
+
+
 def fact_address(fact_id: str) -> str:
     """The address at which one fact is withdrawn or written anew."""
     return f"/facts/{quote(fact_id, safe='')}"
@@ -43,6 +58,15 @@ def span(days: float) -> str:
     if days < _DAYS_AS_WEEKS:
         return _counted(round(days / _WEEK), "week")
     return _counted(round(days / _MONTH), "month")
+
+
+def stretch(low: float, high: float) -> str:
+    """How long, in whole weeks where it is so: "4 to 8 weeks", "12 weeks", "5 to 9 days"."""
+    weeks = low % _WEEK == 0 and high % _WEEK == 0
+    size, unit = (_WEEK, "week") if weeks else (1, "day")
+    if low == high:
+        return _counted(round(low / size), unit)
+    return f"{low / size:g} to {high / size:g} {unit}s"
 
 
 def _counted(number: int, unit: str) -> str:

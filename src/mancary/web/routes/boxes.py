@@ -9,18 +9,21 @@ from litestar.params import Body, Parameter
 from litestar.response import Redirect
 
 from mancary.husbandry.refusal import Refusal
-from mancary.husbandry.telling import told
-from mancary.usecases.box_card import BoxCard, Told, box_card
+from mancary.husbandry.wants import SLACK_SAID
+from mancary.usecases.box_card import box_card
 from mancary.usecases.record import known_box, write
+from mancary.usecases.standings import register_of
 from mancary.web.chooser import DRAWERS
 from mancary.web.desk import Asked, Desk, OpenDesk
 from mancary.web.drawing.plan import plan
 from mancary.web.forms import FormError, NoteForm
 from mancary.web.once import OncePen
+from mancary.web.own_figures import FigureForm, figures_of_box
 from mancary.web.pressing import pressing, waiting
 from mancary.web.registered import SORTS, found_boxes
 from mancary.web.threads import threaded
 from mancary.web.wording import box_address
+from mancary.web.written import Written, WrittenIds, written_address, written_of
 
 PAGE = 100
 SHOWN = 40
@@ -57,12 +60,13 @@ def box_page(
     desk: Desk,
     box: str,
     most: Annotated[int, Parameter(description="how much of the time line", ge=1)] = SHOWN,
-    written: Annotated[str, Parameter(description="the fact just written", max_length=64)] = "",
+    written: WrittenIds = None,
 ) -> Response[str]:
     """A box's card: how it stands, what it wants, and its time line."""
     with desk.open() as book:
-        card = box_card(book.book, box.strip("/"), on=book.on, most=most)
-        return _card_page(request, book, card, just=_just(book, card.box.code, written))
+        code = known_box(book.book, box.strip("/"))
+        just = written_of(book.book, written, about=f"box:{code}")
+        return card_page(request, book, code, most=most, just=just)
 
 
 @post("/boxes/{box:path}", media_type=MediaType.HTML, status_code=303)
@@ -77,61 +81,55 @@ def note_in_box(
     with desk.open() as book:
         code = known_box(book.book, box.strip("/"))
         try:
-            happened = data.happened()
-            receipt = _written(book, data, code, happened)
+            ids = _written(book, data, code)
         except FormError as fault:
-            card = box_card(book.book, code, on=book.on, most=SHOWN)
-            return _card_page(request, book, card, fault=fault, form=data, status=422)
-        return Redirect(f"{box_address(code)}?written={receipt}#written", status_code=303)
+            return card_page(request, book, code, fault=fault, form=data)
+        return Redirect(written_address(box_address(code), ids), status_code=303)
 
 
-def _written(book: OpenDesk, data: NoteForm, code: str, happened: str | None) -> str:
-    """The id of the first fact; what a form wrote already is not written again."""
-    facts = data.facts(code)
-    pen = OncePen(book.pen, f"{code}|{data.once or secrets.token_hex(16)}")
-    if not book.book.has([pen.first_id()]):
-        try:
-            write(book.book, facts, pen=pen, happened=happened)
-        except Refusal as fault:
-            raise FormError("day" if happened else "amount", str(fault)) from None
-    return pen.first_id()
+def _written(book: OpenDesk, data: NoteForm, code: str) -> list[str]:
+    """The ids of the facts; what a form wrote already is not written again."""
+    facts, happened = data.facts(code), data.happened()
+    pen = OncePen.of_form(book.pen, data, data.once, where=code)
+    if before := pen.written(book.book):
+        return before
+    try:
+        recorded = write(book.book, facts, pen=pen, happened=happened)
+    except Refusal as fault:
+        raise FormError("day" if happened else "amount", str(fault)) from None
+    return [entry.id for entry in recorded.entries]
 
 
-def _just(book: OpenDesk, code: str, fact_id: str) -> Told | None:
-    """What was written a moment ago, also where the time line is cut before it."""
-    entry = book.book.entry(fact_id)
-    if entry is None or f"box:{code}" not in entry.fact.subjects():
-        return None
-    return Told(
-        id=entry.id,
-        kind=entry.fact.kind,
-        happened=entry.happened,
-        written=entry.written,
-        words=told(entry.fact),
-    )
-
-
-def _card_page(
+def card_page(
     request: Asked,
     book: OpenDesk,
-    card: BoxCard,
+    code: str,
     *,
-    status: int = 200,
-    just: Told | None = None,
+    most: int = SHOWN,
+    just: Written | None = None,
     fault: FormError | None = None,
     form: NoteForm | None = None,
+    figure_fault: FormError | None = None,
+    figure: FigureForm | None = None,
 ) -> Response[str]:
+    """The card of a box, with what was typed where a field does not fit."""
+    card = box_card(book.book, code, on=book.on, most=most)
+    register = register_of(book.book, book.zone, until=book.on)
     return book.page(
         request,
         "box.html",
-        status=status,
+        status=422 if fault or figure_fault else 200,
         card=card,
         plan_of=plan(card.box),
         presses=pressing(card.wants.wants, book.on),
         waits=waiting(card.wants.wants, book.on),
+        slack=SLACK_SAID,
         drawers=DRAWERS,
         just=just,
         fault=fault,
         told=form or NoteForm(),
+        own_figures=figures_of_box(register, code),
+        figure_fault=figure_fault,
+        figure_told=figure or FigureForm(),
         once=secrets.token_hex(16),
     )

@@ -7,8 +7,9 @@ from litestar.enums import MediaType, RequestEncodingType
 from litestar.params import Body
 from litestar.response import Redirect
 
+from mancary.book.trouble import MovedOn
 from mancary.husbandry.entries import Entry
-from mancary.husbandry.facts import Withdrawn
+from mancary.husbandry.facts import BookOpened, Withdrawn
 from mancary.husbandry.refusal import Refusal, UnknownSubject
 from mancary.husbandry.telling import told
 from mancary.usecases.record import correct, withdraw
@@ -16,7 +17,9 @@ from mancary.web.chooser import CORRECTABLE, DRAWERS
 from mancary.web.desk import Asked, Desk, OpenDesk
 from mancary.web.forms import CorrectForm, FormError, WithdrawForm, as_told
 from mancary.web.threads import threaded
-from mancary.web.wording import box_address
+from mancary.web.trying_again import try_again
+from mancary.web.wording import box_address, fact_address
+from mancary.web.written import written_address
 
 
 @get("/facts/{fact:str}", media_type=MediaType.HTML)
@@ -30,14 +33,27 @@ def fact_page(request: Asked, desk: Desk, fact: str) -> Response[str]:
 @post("/facts/{fact:str}/withdraw", media_type=MediaType.HTML, status_code=303)
 @threaded
 def withdraw_fact(
+    request: Asked,
     desk: Desk,
     fact: str,
     data: Annotated[WithdrawForm, Body(media_type=RequestEncodingType.URL_ENCODED)],
-) -> Redirect:
-    """Calls a fact a mistake; it stays readable, with the reason beside it."""
+) -> Response[str] | Redirect:
+    """Calls a fact a mistake; it stays readable, with the reason beside it.
+
+    Where later facts rest on it, this is said first, with a tick to withdraw it even so.
+    """
     with desk.open() as book:
         entry = _entry(book, fact)
-        withdraw(book.book, entry.id, why=data.why.strip(), pen=book.pen)
+        at = fact_address(entry.id)
+        even_so = bool(data.even_so) and not isinstance(entry.fact, BookOpened)
+        why = data.why.strip()
+        try:
+            withdraw(book.book, entry.id, why=why, even_so=even_so, pen=book.pen)
+        except MovedOn as moved:
+            again = f"{at}/withdraw"
+            return try_again(request, book, data, address=again, back=at, fault=moved)
+        except Refusal as refused:
+            return _fact_page(request, book, entry, refused=refused, withdrawing=data)
         return Redirect(f"{_home_of(entry)}#timeline", status_code=303)
 
 
@@ -55,8 +71,12 @@ def correct_fact(
         try:
             written = _corrected(book, entry, data)
         except FormError as fault:
-            return _fact_page(request, book, entry, fault=fault, said=data, status=422)
-        return Redirect(f"{_home_of(entry)}?written={written}#written", status_code=303)
+            return _fact_page(request, book, entry, fault=fault, said=data)
+        except MovedOn as moved:
+            at = fact_address(entry.id)
+            again = f"{at}/correct"
+            return try_again(request, book, data, address=again, back=at, fault=moved)
+        return Redirect(written_address(_home_of(entry), [written]), status_code=303)
 
 
 def _corrected(book: OpenDesk, entry: Entry, data: CorrectForm) -> str:
@@ -102,15 +122,16 @@ def _fact_page(
     book: OpenDesk,
     entry: Entry,
     *,
-    status: int = 200,
     fault: FormError | None = None,
     said: CorrectForm | None = None,
+    refused: Refusal | None = None,
+    withdrawing: WithdrawForm | None = None,
 ) -> Response[str]:
     withdrawals = _withdrawals(book, entry)
     return book.page(
         request,
         "fact.html",
-        status=status,
+        status=422 if fault else 409 if refused else 200,
         entry=entry,
         words=told(entry.fact),
         box=_box_of(entry),
@@ -119,4 +140,7 @@ def _fact_page(
         drawers=DRAWERS,
         fault=fault,
         told=said or as_told(entry.fact),
+        refused=refused,
+        withdrawing=withdrawing or WithdrawForm(),
+        fixed=isinstance(entry.fact, BookOpened),
     )

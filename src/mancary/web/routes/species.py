@@ -1,5 +1,6 @@
 """The finder of names, all pages by care group, and a species' own page."""
 
+import secrets
 from typing import Annotated
 
 from litestar import Response, get, post
@@ -18,8 +19,10 @@ from mancary.usecases.species_page import find_species, species_page
 from mancary.usecases.standings import register_of
 from mancary.web.desk import Asked, Desk, OpenDesk
 from mancary.web.forms import FormError, OwnPageForm
+from mancary.web.own_figures import FigureForm, figures_of_species
 from mancary.web.threads import threaded
 from mancary.web.wording import species_address
+from mancary.web.written import Written, WrittenIds, written_of
 
 
 class GroupView(Struct, frozen=True, kw_only=True):
@@ -65,18 +68,40 @@ def open_own_page(
 
 @get("/species/{slug:str}", media_type=MediaType.HTML)
 @threaded
-def species_sheet(request: Asked, desk: Desk, slug: str) -> Response[str]:
+def species_sheet(
+    request: Asked, desk: Desk, slug: str, written: WrittenIds = None
+) -> Response[str]:
     """All that is known of a species, how well, and what the keeper's own boxes say."""
     with desk.open() as book:
-        page = species_page(book.book, slug.lower())
-        register = register_of(book.book, book.zone)
-        return book.page(
-            request,
-            "species.html",
-            page=page,
-            group=handbook.group(page.care_group) if page.care_group else None,
-            parent=species_name(register, page.parent) if page.parent else None,
-        )
+        just = written_of(book.book, written)
+        return page_of_species(request, book, slug.lower(), just=just)
+
+
+def page_of_species(
+    request: Asked,
+    book: OpenDesk,
+    slug: str,
+    *,
+    just: Written | None = None,
+    figure_fault: FormError | None = None,
+    figure: FigureForm | None = None,
+) -> Response[str]:
+    """A species' page, with what was typed where a field does not fit."""
+    page = species_page(book.book, slug)
+    register = register_of(book.book, book.zone)
+    return book.page(
+        request,
+        "species.html",
+        status=422 if figure_fault else 200,
+        page=page,
+        group=handbook.group(page.care_group) if page.care_group else None,
+        parent=species_name(register, page.parent) if page.parent else None,
+        just=just,
+        own_figures=figures_of_species(register, slug, page.care_group),
+        figure_fault=figure_fault,
+        figure_told=figure or FigureForm(),
+        once=secrets.token_hex(16),
+    )
 
 
 def _finder(

@@ -1,14 +1,18 @@
 """Taking in a sheet: choose it, see what each row means, mend, and write it in one go."""
 
+from itertools import takewhile
 from typing import Annotated, Any, Final
 
 from litestar import Response, get, post
 from litestar.datastructures import UploadFile
 from litestar.enums import MediaType, RequestEncodingType
-from litestar.params import Body
+from litestar.params import Body, Parameter
 from litestar.response import Redirect
 from msgspec import Struct
 
+from mancary.book.trouble import MovedOn
+from mancary.husbandry.cautions import cautions
+from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import SheetTakenIn
 from mancary.husbandry.refusal import Refusal, UnknownSubject
 from mancary.sheets.heading_words import ROLES
@@ -16,8 +20,9 @@ from mancary.sheets.reading import Table, read_table
 from mancary.usecases.take_in import Reading, read_sheet, take
 from mancary.web.desk import Asked, Desk, OpenDesk
 from mancary.web.taking_in.incoming import MOST_BYTES, Incoming, Sheet
-from mancary.web.taking_in.mending import Told, asks, carried, mends, told
+from mancary.web.taking_in.mending import Ask, Mend, Told, asks, carried, left_out, mends, told
 from mancary.web.threads import threaded
+from mancary.web.trying_again import try_again
 
 _ROWS: Final = 60
 _MENDED_AT_ONCE: Final = 60
@@ -86,15 +91,26 @@ def mend_sheet(
             incoming.drop(mark)
             return Redirect("/take-in", status_code=303)
         if data.get("do") == "take":
-            return _taken(book, incoming, sheet, told(data))
+            try:
+                return _taken(request, book, incoming, sheet, told(data))
+            except MovedOn as fault:
+                at = f"/take-in/{mark}"
+                return try_again(
+                    request, book, {**data, "do": "take"}, address=at, back=at, fault=fault
+                )
         after = str(data.get("show", "0"))
         return _read(request, book, sheet, told(data), after=int(after) if after.isdigit() else 0)
 
 
 @get("/taken-in/{fact:str}", media_type=MediaType.HTML)
 @threaded
-def taken_page(request: Asked, desk: Desk, fact: str) -> Response[str]:
-    """What taking a sheet in wrote, and what of it was left out."""
+def taken_page(
+    request: Asked,
+    desk: Desk,
+    fact: str,
+    facts: Annotated[int, Parameter(description="how many facts it wrote", ge=0)] = 0,
+) -> Response[str]:
+    """What taking a sheet in wrote, what of it was left out, and what to mind."""
     with desk.open() as book:
         entry = book.book.entry(fact)
         if entry is None or not isinstance(entry.fact, SheetTakenIn):
@@ -106,7 +122,15 @@ def taken_page(request: Asked, desk: Desk, fact: str) -> Response[str]:
             sheet=entry.fact,
             written=entry.written,
             waiting=entry.fact.sha256 in kept,
+            minds=_minds(book, entry, facts),
         )
+
+
+def _minds(book: OpenDesk, taken: Entry, facts: int) -> tuple[str, ...]:
+    """The cautions beside the facts of a sheet, which stand just before the one about it."""
+    found = book.book.entries(after=max(0, taken.number - 1 - facts))
+    of_sheet = takewhile(lambda entry: entry.number < taken.number, found)
+    return cautions(entry.fact for entry in of_sheet if entry.written == taken.written)
 
 
 def _choose(
@@ -134,18 +158,30 @@ def _reading(book: OpenDesk, sheet: Sheet, answered: Told) -> Reading:
     )
 
 
-def _taken(book: OpenDesk, incoming: Incoming, sheet: Sheet, answered: Told) -> Redirect:
-    receipt = take(book.book, _reading(book, sheet, answered), now=book.pen.now())
+def _taken(
+    request: Asked, book: OpenDesk, incoming: Incoming, sheet: Sheet, answered: Told
+) -> Response[str] | Redirect:
+    reading = _reading(book, sheet, answered)
+    if reading.unused:
+        return _read(request, book, sheet, answered, status=422)
+    receipt = take(book.book, reading, now=book.pen.now())
     left = receipt.reading.rows_refused + receipt.reading.rows_asked
     if not left:
         incoming.drop(sheet.mark)
     if not receipt.receipt.written:
         return Redirect(f"/take-in/{sheet.mark}" if left else "/", status_code=303)
-    return Redirect(f"/taken-in/{receipt.receipt.written[-1]}", status_code=303)
+    address = f"/taken-in/{receipt.receipt.written[-1]}?facts={receipt.facts_written}"
+    return Redirect(address, status_code=303)
 
 
 def _read(
-    request: Asked, book: OpenDesk, sheet: Sheet, answered: Told, *, after: int = 0
+    request: Asked,
+    book: OpenDesk,
+    sheet: Sheet,
+    answered: Told,
+    *,
+    after: int = 0,
+    status: int = 200,
 ) -> Response[str]:
     table = read_table(sheet.data)
     try:
@@ -156,17 +192,20 @@ def _read(
     shown_faults = faults[:_MENDED_AT_ONCE]
     shown_questions = questions[: max(0, _MENDED_AT_ONCE - len(shown_faults))]
     understood = [row for row in reading.rows if row.state == "understood"]
+    out = left_out(reading)
+    kept_out = [f"{row.line}" for row in out[:_MENDED_AT_ONCE]]
     return book.page(
         request,
         "sheet.html",
+        status=status,
+        out=out[:_MENDED_AT_ONCE],
+        notes=reading.notes[len(reading.unused) :],
         sheet=sheet,
         reading=reading,
         faults=shown_faults,
         questions=shown_questions,
         unshown=len(faults) + len(questions) - len(shown_faults) - len(shown_questions),
-        carried=carried(
-            reading, [*(one.key for one in shown_faults), *(one.key for one in shown_questions)]
-        ),
+        carried=carried(reading, [*_keys(shown_faults, shown_questions), *kept_out]),
         understood=understood[after : after + _ROWS],
         understood_after=after,
         understood_page=_ROWS,
@@ -175,6 +214,10 @@ def _read(
         roles=ROLES,
         told_as_of=answered.as_of,
     )
+
+
+def _keys(faults: list[Mend], questions: list[Ask]) -> list[str]:
+    return [*(one.key for one in faults), *(one.key for one in questions)]
 
 
 def _columns(

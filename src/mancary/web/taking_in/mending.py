@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from msgspec import Struct
 
-from mancary.sheets.faults import Choice, Question
+from mancary.sheets.faults import LEAVE_OUT, Choice, Question
 from mancary.usecases.take_in import Reading, Row
 from mancary.web.forms import FormError
 
@@ -15,6 +15,7 @@ SURE: Final = 0.9
 """A choice at least so likely is set beforehand; the keeper sees it and may set another."""
 
 _CELLS: Final = re.compile(r"(\d+(?: \d+)*):(.*)", re.DOTALL)
+_LINES: Final = re.compile(r"\d+(?: \d+)*")
 
 
 class Told(Struct, frozen=True, kw_only=True):
@@ -53,6 +54,8 @@ class Ask(Struct, frozen=True, kw_only=True):
 def told(form: Mapping[str, Any]) -> Told:
     """The answers in a form: "a:KEY" chosen, "t:KEY" typed, "m:HEADING" a column's meaning.
 
+    "l:LINES" leaves rows out; its value is the key of the question that no longer stands.
+
     Raises:
         FormError: when the day is no date.
     """
@@ -62,6 +65,10 @@ def told(form: Mapping[str, Any]) -> Told:
             text = _text(value)
             if name.startswith(mark) and text:
                 answers.update(_spread(name[2:], text))
+    for name, value in form.items():
+        if name.startswith("l:") and _LINES.fullmatch(name[2:]) and _text(value):
+            answers.pop(_text(value), None)
+            answers.update(dict.fromkeys(name[2:].split(), LEAVE_OUT))
     meanings = {
         name[2:]: _text(value)
         for name, value in form.items()
@@ -91,10 +98,10 @@ def _day(text: str) -> date | None:
 
 
 def mends(reading: Reading) -> list[Mend]:
-    """The faults of the refused rows, the same one said once."""
+    """The faults of the refused rows, the same one said once; rows left out have none to mend."""
     groups: dict[tuple[str, str, str], list[Row]] = {}
     for row in reading.rows:
-        for fault in row.refused:
+        for fault in () if row.left_out else row.refused:
             groups.setdefault((fault.column, fault.value, fault.why), []).append(row)
     return [
         _mend(column, value, why, rows, reading.source.answers)
@@ -121,7 +128,19 @@ def asks(reading: Reading) -> list[Ask]:
     for row in reading.rows:
         for question in row.asked:
             groups.setdefault(question.key, []).append((row, question))
-    return [_ask(key, held, reading.source.answers) for key, held in groups.items()]
+    good = _good_answers(reading)
+    return [_ask(key, held, good) for key, held in groups.items()]
+
+
+def left_out(reading: Reading) -> list[Row]:
+    """The rows the keeper left out."""
+    return [row for row in reading.rows if row.left_out]
+
+
+def _good_answers(reading: Reading) -> dict[str, str]:
+    """The answers that fit something; one that does not is shown once and dropped."""
+    unused = set(reading.unused_keys)
+    return {key: text for key, text in reading.source.answers.items() if key not in unused}
 
 
 def _ask(key: str, held: list[tuple[Row, Question]], answers: Mapping[str, str]) -> Ask:
@@ -140,8 +159,8 @@ def _ask(key: str, held: list[tuple[Row, Question]], answers: Mapping[str, str])
 
 
 def carried(reading: Reading, shown: Iterable[str]) -> dict[str, str]:
-    """The answers given before that the page doesn't ask for again."""
+    """The answers given before that the page doesn't ask for again, those of no use left out."""
     here: set[str] = set()
     for key in shown:
         here.update(_spread(key, "-"))
-    return {key: text for key, text in reading.source.answers.items() if key not in here}
+    return {key: text for key, text in _good_answers(reading).items() if key not in here}
