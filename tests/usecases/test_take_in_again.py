@@ -226,6 +226,8 @@ def test_a_code_that_stands_twice(
     mended = read(room, text, {"twice:A1:2": answer})
     assert {row.box for row in mended.rows if row.entries} == boxes
     assert {e.fact.colony for e in mended.entries if isinstance(e.fact, Founded)} == colonies
+    assert take_in(room, text, {"twice:A1:2": answer}).facts_written == mended.facts
+    assert take_in(room, text, {"twice:A1:2": answer}).receipt.written == ()
 
 
 def test_the_decimal_sign_is_asked_where_it_cannot_be_told(room: Book) -> None:

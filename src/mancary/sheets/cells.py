@@ -86,10 +86,11 @@ class Cells:
         if told is None:
             self.ask(role, key, why, choices)
             return None
-        if plain(told) in (LEAVE_OUT, _LEAVE_OUT_WORDS):
+        chosen = _chosen(told, choices)
+        if LEAVE_OUT in (chosen, plain(told)) or plain(told) == _LEAVE_OUT_WORDS:
             self.left_out = True
             return None
-        value = _chosen(told, choices) or also(told)
+        value = chosen or also(told)
         if value is None:
             self.ground.mends.wrong(key, f"it is none of the choices ({_values(choices)})")
             self.ask(role, key, f"your answer {told!r} is none of the choices; {why}", choices)

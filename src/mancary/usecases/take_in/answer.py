@@ -6,7 +6,7 @@ from typing import Any, Literal
 
 from msgspec import Struct
 
-from mancary.book import Receipt
+from mancary.book import Head, Receipt
 from mancary.husbandry.entries import Entry
 from mancary.sheets.faults import Fault, Question
 from mancary.sheets.meaning import Column, Sort
@@ -64,6 +64,8 @@ class Reading(Struct, frozen=True, kw_only=True):
     notes: tuple[str, ...]
     as_of: date
     source: SheetSource
+    head: Head | None = None
+    """Where the book ended when the sheet was read against it."""
     unused: tuple[str, ...] = ()
     unused_keys: tuple[str, ...] = ()
 

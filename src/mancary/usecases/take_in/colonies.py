@@ -1,5 +1,6 @@
 """Whether a row of a box list founds a colony, tells of the one that lives there, or is asked."""
 
+from collections.abc import Sequence
 from datetime import date, tzinfo
 
 from msgspec import Struct
@@ -17,6 +18,7 @@ from mancary.usecases.take_in.names import WILD, Form
 
 _NOT_SAID_SINCE = "the sheet does not say since when; here by this day"
 _REPLACED = "a sheet tells of another colony in this box"
+_OLD_SINCE = "the sheet says since {}, before the box was emptied; here by this day"
 
 
 class Plan(Struct, frozen=True, kw_only=True):
@@ -46,19 +48,15 @@ class Colonies:
             return self._nameless(cells, told, news=news)
         if self._began_too_late(cells, told):
             return None
-        fact_id = self._founded_id(told, form)
-        if founded := self._known.founded.get(fact_id):
-            return self._told_before(cells, told, founded, form, news=news)
+        if own := self._own(told, form):
+            return self._told_before(cells, told, own, form, news=news)
         stay = self._living.now(told.box)
         if stay:
             return self._beside(cells, told, form, stay, news=news)
-        if (
-            self._living.retired(told.box)
-            or self._living.last(told.box)
-            or self._withdrawn(fact_id)
-        ):
+        withdrawn = self._founding_id(told, form, 1) in self._known.founding_ids
+        if withdrawn or self._living.retired(told.box) or self._living.last(told.box):
             return self._emptied(cells, told, form)
-        return self._begun(told, form)
+        return self._begun(told, form, told.since)
 
     def learn(self, plan: Plan) -> None:
         """Takes over the colony that a row founds, and the one that it ends."""
@@ -66,7 +64,7 @@ class Colonies:
             self._living.end(plan.ended, plan.since)
         if plan.founded:
             one = plan.founded
-            self._known.colonies.add(one.colony)
+            self._known.found(plan.facts[-1][0], one)
             self._living.begin(one.colony, one.box, one.line, plan.since)
 
     def _nameless(self, cells: Cells, told: BoxRow, *, news: bool) -> Plan | None:
@@ -91,16 +89,33 @@ class Colonies:
         return True
 
     def _told_before(
-        self, cells: Cells, told: BoxRow, founded: Founded, form: Form, *, news: bool
+        self, cells: Cells, told: BoxRow, own: Sequence[str], form: Form, *, news: bool
     ) -> Plan | None:
-        """A sheet founded this colony; what is new of it is asked about where it lives no more."""
+        """A sheet founded these colonies; where none of them lives here now, the row is asked.
+
+        Not where the row's day tells which colony it means, and that one only lives elsewhere now.
+        """
         stay = self._living.now(told.box)
         cells.ground.mends.get(self._key(told, form))
-        if not news or (stay and stay.colony == founded.colony):
+        if stay and (not news or stay.colony in own):
             return Plan()
         if stay:
             return self._beside(cells, told, form, stay, news=news)
+        if said := self._since_then(told, own, news=news):
+            cells.said.append(said)
+            return Plan()
         return self._emptied(cells, told, form)
+
+    def _since_then(self, told: BoxRow, own: Sequence[str], *, news: bool) -> str:
+        """Of which colony a row tells that lives here no more, where there is no doubt."""
+        then = self._living.on(told.box, on_day(self._as_of))
+        left = then.left if then and then.colony in own else None
+        if then and left and first_day(left, self._zone) > self._as_of:
+            return f"this tells of colony {then.colony}, which {then.why_left}"
+        home = self._living.home(own[-1])
+        if told.since and home and not news:
+            return f"its colony {home.colony} lives in {home.box} now"
+        return ""
 
     def _beside(
         self, cells: Cells, told: BoxRow, form: Form, stay: Stay, *, news: bool
@@ -119,7 +134,7 @@ class Colonies:
         answer = cells.settle("species", self._key(told, form), why, choices)
         if answer == questions.KEEP:
             return self._update(cells, told, stay, news=news)
-        return self._begun(told, form, ends=stay) if answer else None
+        return self._begun(told, form, told.since, ends=stay) if answer else None
 
     def _update(self, cells: Cells, told: BoxRow, stay: Stay, *, news: bool) -> Plan | None:
         if news and first_day(stay.came, self._zone) > self._as_of:
@@ -132,16 +147,29 @@ class Colonies:
         return Plan()
 
     def _emptied(self, cells: Cells, told: BoxRow, form: Form) -> Plan | None:
-        why, choices = questions.emptied(
-            told.box, self._living.last(told.box), retired=self._living.retired(told.box)
-        )
+        last, retired = self._living.last(told.box), self._living.retired(told.box)
+        since = self._anew(told, last)
+        lags = bool(last and since != told.since and self._kinship(form, last) == "same")
+        why, choices = questions.emptied(told.box, last, retired=retired, since=since, lags=lags)
         answer = cells.settle("species", self._key(told, form), why, choices)
         if answer == questions.ALONE:
             return Plan(counted=False)
-        return self._begun(told, form) if answer else None
+        return self._begun(told, form, since) if answer else None
 
-    def _begun(self, told: BoxRow, form: Form, ends: Stay | None = None) -> Plan:
-        since = told.since or on_day(self._as_of)
+    def _anew(self, told: BoxRow, last: Stay | None) -> Moment | None:
+        """Since when a new colony can live in an emptied box; None where it cannot yet."""
+        as_of = on_day(self._as_of)
+        since = told.since or as_of
+        if last is None or last.left is None:
+            return since
+        if order_key(since, self._zone) >= order_key(last.left, self._zone):
+            return since
+        return as_of if self._as_of >= first_day(last.left, self._zone) else None
+
+    def _begun(
+        self, told: BoxRow, form: Form, since: Moment | None, ends: Stay | None = None
+    ) -> Plan:
+        since = since or on_day(self._as_of)
         number = 1
         while f"{told.box}.{number}" in self._known.colonies:
             number += 1
@@ -149,18 +177,20 @@ class Colonies:
             colony=f"{told.box}.{number}",
             box=told.box,
             line=form.line.line,
-            note=self._note(told, form),
+            note=self._note(told, form, since),
         )
-        fact_id = self._fresh_id(told, form)
+        fact_id = self._foundings(told, form)[-1]
         facts: tuple[tuple[str, Fact, Moment], ...] = ((fact_id, founded, since),)
         if ends:
             ended = Ended(colony=ends.colony, box=ends.box, cause="not_known", note=_REPLACED)
             facts = ((derived_id(f"sheet|ended|{ends.colony}|{fact_id}"), ended, since), *facts)
         return Plan(facts=facts, founded=founded, since=since, ended=ends)
 
-    def _note(self, told: BoxRow, form: Form) -> str:
+    def _note(self, told: BoxRow, form: Form, since: Moment) -> str:
         line = self._known.lines.get(form.line.line, form.line)
         notes = [] if told.since else [_NOT_SAID_SINCE]
+        if told.since and told.since != since:
+            notes.append(_OLD_SINCE.format(told.since))
         if line.as_bought != told.name:
             notes.append(f"written as '{told.name}'")
         return "; ".join(notes)
@@ -170,22 +200,21 @@ class Colonies:
         return f"colony:{told.box}:{form.line.line}:{told.since or ''}"
 
     @staticmethod
-    def _founded_id(told: BoxRow, form: Form) -> str:
-        return derived_id(f"sheet|founded|{told.box}|{form.line.line}|{told.since or ''}")
+    def _founding_id(told: BoxRow, form: Form, number: int) -> str:
+        text = f"sheet|founded|{told.box}|{form.line.line}|{told.since or ''}"
+        return derived_id(text if number == 1 else f"{text}|{number}")
 
-    def _fresh_id(self, told: BoxRow, form: Form) -> str:
-        """The id of a founding; another one where the book has it as withdrawn or long over."""
-        fact_id = self._founded_id(told, form)
-        number = 1
-        while fact_id in self._known.founding_ids:
-            number += 1
-            fact_id = derived_id(
-                f"sheet|founded|{told.box}|{form.line.line}|{told.since or ''}|{number}"
-            )
-        return fact_id
+    def _foundings(self, told: BoxRow, form: Form) -> list[str]:
+        """The ids of all foundings by such a row, and last the next one, which is free."""
+        ids = [self._founding_id(told, form, 1)]
+        while ids[-1] in self._known.founding_ids:
+            ids.append(self._founding_id(told, form, len(ids) + 1))
+        return ids
 
-    def _withdrawn(self, fact_id: str) -> bool:
-        return fact_id in self._known.founding_ids
+    def _own(self, told: BoxRow, form: Form) -> list[str]:
+        """The colonies that such a row founded, the last one last; withdrawn ones left out."""
+        founded = self._known.founded
+        return [founded[one].colony for one in self._foundings(told, form) if one in founded]
 
     def _said(self, stay: Stay) -> str:
         forms = self._forms(stay)

@@ -30,8 +30,8 @@ _KEPT: Final[dict[tuple[Kin, bool], float]] = {
 _OUT = "leave this row out"
 
 
-def _leave_out(likelihood: float) -> Choice:
-    return Choice(value=LEAVE_OUT, words=_OUT, likelihood=likelihood)
+def _leave_out(likelihood: float, words: str = _OUT) -> Choice:
+    return Choice(value=LEAVE_OUT, words=words, likelihood=likelihood)
 
 
 def beside(
@@ -56,22 +56,35 @@ def beside(
 
 
 def emptied(
-    box: str, last: Stay | None, *, retired: Moment | None
+    box: str,
+    last: Stay | None,
+    *,
+    retired: Moment | None,
+    since: Moment | None,
+    lags: bool,
 ) -> tuple[str, tuple[Choice, ...]]:
-    """The question about a row for a box that nobody lives in any more, or that is out of use."""
+    """The question about a row for a box that nobody lives in any more, or that is out of use.
+
+    ``since`` is the day on which a new colony would begin, None where none can. ``lags`` is True
+    where the row may only lag behind: it tells of no other line or day than of the one that left.
+    """
     alone = Choice(value=ALONE, words="write of the box alone: no colony, no count", likelihood=0.2)
     if retired:
         return f"box {box} was taken out of use on {retired}", (alone, _leave_out(0.7))
     if last:
         why = f"{box} is empty in the book: its colony {last.colony} {last.why_left}"
-        why += f", {last.left}" if last.left else ""
     else:
         why = f"the book had this colony in {box}, and it was withdrawn as a mistake"
-    moved = bool(last and "moved" in last.why_left)
+    if since is None:
+        return f"{why}, after the day of these figures", (alone, _leave_out(0.7))
+    stale = lags or bool(last and "moved" in last.why_left)
     new = Choice(
-        value=NEW, words="a new colony began in this box", likelihood=0.2 if moved else 0.5
+        value=NEW,
+        words=f"a new colony in this box, here by {since}",
+        likelihood=0.2 if stale else 0.5,
     )
-    return why, (new, alone, _leave_out(0.5 if moved else 0.3))
+    out = f"still {last.colony}, which {last.why_left}: {_OUT}" if lags and last else _OUT
+    return why, (new, alone, _leave_out(0.5 if stale else 0.3, out))
 
 
 def nobody() -> tuple[Choice, ...]:
@@ -90,7 +103,6 @@ def not_there(
         why = f"box {box} was taken out of use on {retired}"
     elif last:
         why = f"nobody lived in {box} that day: its colony {last.colony} {last.why_left}"
-        why += f", {last.left}" if last.left else ""
     else:
         why = f"the book has no colony that lived in {box} that day"
     note = Choice(value=NOTE, words="keep the line's words as a note", likelihood=0.5)

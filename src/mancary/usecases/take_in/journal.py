@@ -26,6 +26,7 @@ from mancary.usecases.take_in.answer import Row
 from mancary.usecases.take_in.living import Living
 from mancary.usecases.take_in.present import Present
 from mancary.usecases.take_in.rows import RowDesk, finished
+from mancary.usecases.take_in.withdrawals import Withdrawals, met, stays_withdrawn
 
 _SURE_CODE = 0.95
 _MOST_NEAR = 2
@@ -42,8 +43,10 @@ class Journal:
         living: Living,
         desk: RowDesk,
         has: Callable[[Iterable[str]], AbstractSet[str]],
+        withdrawals: Withdrawals,
     ) -> None:
         self._ground, self._boxes, self._desk, self._has = ground, boxes, desk, has
+        self._withdrawals = withdrawals
         self._present = Present(living)
         self._alike = {_bare(box): box for box in sorted(boxes)}
         self._rows: dict[tuple[object, ...], int] = {}
@@ -74,7 +77,8 @@ class Journal:
                 repeats=self._rows[identity],
             )
         self._rows[identity] = row.line
-        return finished(row, cells, box, self._desk.checked(cells, lambda: self._entries(told)))
+        entries = self._desk.checked(cells, lambda: self._entries(cells, told))
+        return finished(row, cells, box, entries)
 
     def _box(self, cells: Cells) -> str | None:
         """The row's box, if the book has it; asks or refuses where it does not."""
@@ -118,12 +122,22 @@ class Journal:
         ids = [fact_id for fact_id, _, _ in self._identified(told)]
         return self._has(ids) >= set(ids)
 
-    def _entries(self, told: JournalRow) -> list[Entry]:
+    def _entries(self, cells: Cells, told: JournalRow) -> list[Entry]:
         entries = []
         for fact_id, fact, key in list(self._identified(told)):
             self._facts[key] += 1
-            entries.append(self._desk.entry(fact_id, fact, told.day))
+            if not self._stays_withdrawn(cells, fact, f"{key}|{self._facts[key]}", fact_id):
+                entries.append(self._desk.entry(fact_id, fact, told.day))
         return entries
+
+    def _stays_withdrawn(self, cells: Cells, fact: Fact, text: str, fact_id: str) -> bool:
+        first = derived_id(text)
+        if first == fact_id:
+            return False
+        if self._has([fact_id]):
+            met(cells.ground.mends.get, [first])
+            return False
+        return bool(stays_withdrawn(cells, fact, first))
 
     def _identified(self, told: JournalRow) -> Iterator[tuple[str, Fact, str]]:
         """Each fact of a row with its id, made from content and how often that was told above."""
@@ -131,7 +145,8 @@ class Journal:
         for fact, value in _facts(told, self._present.colony(told)):
             key = f"sheet|{fact.kind}|{told.box}|{told.day}|{value}"
             here[key] += 1
-            yield derived_id(f"{key}|{self._facts[key] + here[key]}"), fact, key
+            text = f"{key}|{self._facts[key] + here[key]}"
+            yield self._withdrawals.successor(text), fact, key
 
 
 def _bare(box: str) -> str:

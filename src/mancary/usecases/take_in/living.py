@@ -5,13 +5,16 @@ from datetime import tzinfo
 
 from msgspec import Struct
 
-from mancary.husbandry.moments import Moment, first_day, last_day, order_key
+from mancary.husbandry.moments import Moment, clock_said, first_day, last_day, order_key
 from mancary.husbandry.register import Register
 from mancary.husbandry.states import Box, Colony
 
 
 class Stay(Struct, frozen=True, kw_only=True):
-    """A colony's time in one box; ``left`` is None while it lives there."""
+    """A colony's time in one box; ``left`` is None while it lives there.
+
+    ``why_left`` says why and when, as in "ended, cause heat, 2026-06-01".
+    """
 
     colony: str
     box: str
@@ -28,7 +31,7 @@ class Living:
         self.register, self._zone = register, zone
         self._stays: dict[str, list[Stay]] = defaultdict(list)
         for colony in register.colonies.values():
-            for stay in _stays(colony):
+            for stay in _stays(colony, zone):
                 self._stays[stay.box].append(stay)
         for stays in self._stays.values():
             stays.sort(key=lambda stay: order_key(stay.came, zone))
@@ -64,6 +67,12 @@ class Living:
         ]
         return past[-1] if past and not self.on(box, moment) else None
 
+    def home(self, colony: str) -> Stay | None:
+        """Where a colony of the book lives now, if it does."""
+        state = self.register.colonies.get(colony)
+        stay = self.now(state.box) if state else None
+        return stay if stay and stay.colony == colony else None
+
     def retired(self, box: str) -> Moment | None:
         """When a box was taken out of use, if it was."""
         state: Box | None = self.register.boxes.get(box)
@@ -82,7 +91,7 @@ class Living:
                 line=one.line,
                 came=one.came,
                 left=left,
-                why_left="ended, cause not known",
+                why_left=f"ended, cause not known, {left}",
             )
             if one == stay
             else one
@@ -90,7 +99,7 @@ class Living:
         ]
 
 
-def _stays(colony: Colony) -> list[Stay]:
+def _stays(colony: Colony, zone: tzinfo) -> list[Stay]:
     told = [(box, _day(key)) for box, key in colony.stays]
     told[:1] = [(told[0][0] if told else colony.box, colony.founded)]
     found = []
@@ -105,7 +114,7 @@ def _stays(colony: Colony) -> list[Stay]:
                 line=colony.line,
                 came=came,
                 left=left,
-                why_left=why if left else "",
+                why_left=f"{why}, {clock_said(left, zone)}" if left else "",
             )
         )
     return found

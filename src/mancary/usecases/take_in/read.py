@@ -4,8 +4,6 @@ import hashlib
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 
-from msgspec.structs import replace
-
 from mancary.book import Book
 from mancary.husbandry.refusal import Refusal
 from mancary.sheets.ground import Ground, ground_of
@@ -15,11 +13,11 @@ from mancary.usecases.standings import register_of
 from mancary.usecases.take_in.answer import Reading, Row, SheetSource
 from mancary.usecases.take_in.boxes import BoxList
 from mancary.usecases.take_in.journal import Journal
-from mancary.usecases.take_in.known import Known, was_taken_in
+from mancary.usecases.take_in.known import Known, was_taken_in, withdrawals_of
 from mancary.usecases.take_in.living import Living
 from mancary.usecases.take_in.names import Handbook, NameFinder, Names
 from mancary.usecases.take_in.notes import notes_of
-from mancary.usecases.take_in.rows import RowDesk
+from mancary.usecases.take_in.rows import RowDesk, without
 from mancary.usecases.zone import zone_of
 
 
@@ -52,7 +50,7 @@ def read_sheet(
         meanings=dict(meanings or {}),
         as_of=as_of,
     )
-    zone = zone_of(book)
+    head, zone = book.head(), zone_of(book)
     today = now.astimezone(zone).date()
     if as_of and as_of > today:
         raise Refusal(
@@ -73,6 +71,7 @@ def read_sheet(
         notes=(*unused.values(), *notes_of(table, ground, rows, as_of=day)),
         as_of=day,
         source=source,
+        head=head,
         unused=tuple(unused.values()),
         unused_keys=tuple(unused),
     )
@@ -90,7 +89,9 @@ def _rows(
     desk, zone = RowDesk(now=now), ground.calendar.zone
     if ground.meaning.sort == "journal":
         living = Living(register_of(book, zone), zone)
-        journal = Journal(ground, set(book.subjects("box")), living, desk, book.has)
+        journal = Journal(
+            ground, set(book.subjects("box")), living, desk, book.has, withdrawals_of(book)
+        )
         return _without_known(book, [journal.row(row) for row in table.rows])
     known = Known(book, zone)
     again = was_taken_in(book, hashlib.sha256(source.data).hexdigest())
@@ -101,12 +102,4 @@ def _rows(
 def _without_known(book: Book, rows: Sequence[Row]) -> list[Row]:
     """The rows with only those entries the book does not have yet."""
     has = book.has(entry.id for row in rows for entry in row.entries)
-    return [_fresh(row, has) if row.entries else row for row in rows]
-
-
-def _fresh(row: Row, has: set[str]) -> Row:
-    entries = tuple(entry for entry in row.entries if entry.id not in has)
-    if entries:
-        return replace(row, entries=entries) if len(entries) < len(row.entries) else row
-    said = (*row.said, "the book has all of this row already")
-    return replace(row, state="repeated", entries=(), said=said)
+    return [without(row, has) for row in rows]

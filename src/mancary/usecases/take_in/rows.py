@@ -1,8 +1,11 @@
 """From the facts of a row to its entries and its state."""
 
 from collections.abc import Callable, Sequence
+from collections.abc import Set as AbstractSet
 from datetime import datetime
 from typing import TypeVar
+
+from msgspec.structs import replace
 
 from mancary.husbandry.codec import encode
 from mancary.husbandry.entries import Entry
@@ -15,6 +18,7 @@ from mancary.sheets.reading import SheetRow
 from mancary.usecases.take_in.answer import LEFT_OUT, Row, State
 
 T = TypeVar("T")
+_IN_THE_BOOK = "the book has all of this row already"
 
 
 class RowDesk:
@@ -52,7 +56,7 @@ def finished(row: SheetRow, cells: Cells, box: str, entries: Sequence[Entry]) ->
         state = "asked"
     said = list(cells.said)
     if state == "repeated":
-        said.append("the book has all of this row already")
+        said.append(_IN_THE_BOOK)
     if cells.left_out:
         said.append(LEFT_OUT)
     return Row(
@@ -65,3 +69,13 @@ def finished(row: SheetRow, cells: Cells, box: str, entries: Sequence[Entry]) ->
         refused=refused,
         asked=tuple(cells.asked) if state == "asked" else (),
     )
+
+
+def without(row: Row, has: AbstractSet[str]) -> Row:
+    """The row with only those entries whose ids are not among these."""
+    entries = tuple(entry for entry in row.entries if entry.id not in has)
+    if len(entries) == len(row.entries):
+        return row
+    if entries:
+        return replace(row, entries=entries)
+    return replace(row, state="repeated", entries=(), said=(*row.said, _IN_THE_BOOK))

@@ -31,6 +31,7 @@ def take(
 
     Raises:
         Refusal: while an answer of the keeper's was not used: he may think a row left out.
+        MovedOn: when something else was written since the sheet was read; read it again.
         BookTrouble: when the book cannot be written; then nothing was.
     """
     if reading.unused:
@@ -40,7 +41,9 @@ def take(
     entries = reading.entries
     if not entries:
         return SheetReceipt(reading=reading, receipt=Receipt((), ()))
-    receipt = book.append([*entries, _taken_in(reading, now)], written_at=now)
+    receipt = book.append(
+        [*entries, _taken_in(reading, now)], written_at=now, expecting=reading.head
+    )
     return SheetReceipt(reading=reading, receipt=receipt)
 
 
