@@ -176,10 +176,16 @@ class Book:
         with said_plainly(self.path):
             return [rows.entry(row) for row in self._db.execute(query, (subject, after))]
 
-    def entries_of(self, kinds: Sequence[str], *, after: int = 0) -> list[Entry]:
-        """The entries of the given kinds, in the order of writing."""
+    def entries_of(
+        self, kinds: Sequence[str], *, after: int = 0, from_content: bool = False
+    ) -> list[Entry]:
+        """The entries of the given kinds, in the order of writing.
+
+        With ``from_content`` only those whose ids were made from content: UUIDs of version 8.
+        """
         marks = ",".join("?" * len(kinds))
-        query = f"{_ENTRY} WHERE kind IN ({marks}) AND number > ? ORDER BY number"
+        made = " AND substr(id, 15, 1) = '8'" if from_content else ""
+        query = f"{_ENTRY} WHERE kind IN ({marks}) AND number > ?{made} ORDER BY number"
         with said_plainly(self.path):
             return [rows.entry(row) for row in self._db.execute(query, (*kinds, after))]
 

@@ -61,7 +61,7 @@ class Known:
         register = register_of(book, zone)
         self.living = Living(register, zone)
         self.colonies: set[str] = set(register.colonies)
-        self.told = Told(book.entries_of(_CHAINED), self.withdrawals.mistaken)
+        self.told = Told(book.entries_of(_CHAINED, from_content=True), self.withdrawals.mistaken)
         for entry in book.entries_of(_NAMED):
             if isinstance(entry.fact, Founded):
                 self.founding_ids.add(entry.id)
