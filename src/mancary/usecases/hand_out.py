@@ -12,7 +12,7 @@ import msgspec
 from msgspec import Struct
 
 from mancary.book import Book
-from mancary.book.transfer import SealedRow, sealed_rows
+from mancary.book.transfer import CELLS, SealedRow, sealed_rows
 from mancary.book.trouble import AlreadyThere, system_said_plainly
 from mancary.husbandry.facts import KINDS
 from mancary.husbandry.order import in_order
@@ -22,19 +22,7 @@ from mancary.usecases.zone import zone_of
 
 _FORMULA: Final = "=+-@\t\r\n＝＋－＠"
 
-FACT_COLUMNS: Final = (
-    "number",
-    "id",
-    "kind",
-    "version",
-    "happened",
-    "typed",
-    "clock_error_s",
-    "written",
-    "subjects",
-    "body",
-    "seal",
-)
+FACT_COLUMNS: Final = (*CELLS[:-1], "subjects", CELLS[-1], "seal")
 
 README: Final = """\
 This folder is the whole stock book of {name}, as plain files.{invented}
