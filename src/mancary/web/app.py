@@ -6,7 +6,6 @@ from datetime import date
 from pathlib import Path
 
 from litestar import Litestar
-from litestar.config.compression import CompressionConfig
 from litestar.config.csrf import CSRFConfig
 from litestar.di import Provide
 from litestar.static_files import create_static_files_router
@@ -36,7 +35,6 @@ def create_app(
         dependencies={"desk": Provide(lambda: desk, sync_to_thread=False)},
         exception_handlers=handlers(desk),
         csrf_config=_form_token(),
-        compression_config=CompressionConfig(backend="gzip", minimum_size=4096),
         openapi_config=openapi(),
         request_max_body_size=_FORM_BYTES,
         logging_config=None,

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import date
+from gzip import compress
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +20,7 @@ from mancary.usecases.zone import zone_of
 from mancary.web.wording import Wording
 
 Asked = Request[Any, Any, Any]
+_LONG = 4096
 
 
 class Desk(Struct, frozen=True):
@@ -47,7 +49,20 @@ class Desk(Struct, frozen=True):
             {"opened": None, "token": csrf_token({"request": asked}), "here": asked.url.path}
             | values
         )
+        return _packed(asked, html, status)
+
+
+def _packed(asked: Asked, html: str, status: int) -> Response[Any]:
+    """The page, gzipped (RFC 1952) where it is long and the browser takes that."""
+    body = html.encode()
+    if len(body) < _LONG or "gzip" not in asked.headers.get("accept-encoding", ""):
         return Response(html, media_type=MediaType.HTML, status_code=status)
+    return Response(
+        compress(body, mtime=0),
+        media_type=MediaType.HTML,
+        status_code=status,
+        headers={"content-encoding": "gzip", "vary": "accept-encoding"},
+    )
 
 
 class OpenDesk:
