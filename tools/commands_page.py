@@ -38,6 +38,7 @@ the file, the heading being line 1. A hand-out folder answers `facts_read`, `fac
 With `--json`: `on`, `invented`, and `boxes` in walking order, each with `box`, `shelf`, `position`,
 `species`, `line`, `morph`, `quarantined` and `wants`: `care`, `state` (`late`, `due`, `no_record`,
 `later`), `last`, `low_days`, `high_days`, `due`, `latest`, `late_days`, `whose`, `kind`, `source`.""",
+    "sheet": ("With `--json`: `file`, `date`, `boxes`, `cares`, `accepted`, `accessible`."),
     "note": "With `--json`: `facts`, each with its `id`, `kind` and `happened`.",
     "check": "With `--json`: `facts`, `head`, `faults`, `findings`. Exit code 65 where there are faults.",
 }
