@@ -7,7 +7,7 @@ from mancary.husbandry.facts import BoxDescribed, CareGiven, SeenInBox
 from mancary.husbandry.refusal import Refusal, UnknownSubject
 from mancary.usecases.box_card import box_card
 from mancary.usecases.pen import Pen
-from mancary.usecases.record import correct, known_box, withdraw, write
+from mancary.usecases.record import correct, known_box, withdraw, withdraw_many, write
 from mancary.usecases.standings import standing_of
 from tests.conftest import NOON
 
@@ -71,3 +71,11 @@ def test_an_unknown_box_is_refused_with_near_codes(a01: Book) -> None:
 def test_an_unknown_fact_is_refused(a01: Book, pen: Pen) -> None:
     with pytest.raises(Refusal, match="no fact"):
         withdraw(a01, "017f22e2-79b0-7cc3-98c4-dc0c0c07398f", why="", pen=pen)
+
+
+def test_whose_book_it_is_is_never_withdrawn_by_any_way(a01: Book, pen: Pen) -> None:
+    (opened,) = a01.entries_of(("book_opened",))
+    with pytest.raises(Refusal, match="written anew"):
+        withdraw(a01, opened.id, why="", pen=pen, even_so=True)
+    with pytest.raises(Refusal, match="written anew"):
+        withdraw_many(a01, [opened.id], why="", pen=pen)

@@ -13,7 +13,7 @@ from mancary.book import Book, open_book
 from mancary.cli.call import AS_JSON, Call
 from mancary.husbandry.cautions import cautions
 from mancary.husbandry.facts import Fact
-from mancary.husbandry.moments import Moment, clock_said
+from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
 from mancary.settings import PORT, book_path
 
@@ -138,13 +138,6 @@ def beware(facts: Iterable[Fact]) -> None:
     """Prints, beside the answer, the cautions that belong to these facts."""
     for line in cautions(facts):
         click.echo(f"Mind: {line}", err=True)
-
-
-def local_time(book: Book, moment: Moment) -> str:
-    """A moment for reading: "2026-03-01 19:05" in the keeper's zone, or the day as it is known."""
-    from mancary.usecases.zone import zone_of
-
-    return clock_said(moment, zone_of(book))
 
 
 def answer(value: object, *, as_json: bool, words: Callable[[], str]) -> None:

@@ -138,10 +138,7 @@ def withdraw(book: Book, fact_id: str, *, why: str, pen: Pen, even_so: bool = Fa
     """
     head = book.head()
     mistaken = standing_entry(book, fact_id)
-    if isinstance(mistaken.fact, BookOpened):
-        raise Refusal("Whose book this is cannot be withdrawn, only written anew.")
-    if not even_so:
-        _nothing_rests_on(book, mistaken)
+    _may_go(book, mistaken, even_so=even_so)
     withdrawal = pen.entry(_withdrawal(mistaken, why))
     return write_entries(book, [withdrawal], pen=pen, expecting=head)
 
@@ -157,9 +154,16 @@ def withdraw_many(book: Book, ids: Sequence[str], *, why: str, pen: Pen) -> Reco
     for fact_id in ids:
         mistaken = _entry(book, fact_id)
         if not _is_withdrawn(book, mistaken.id):
-            _nothing_rests_on(book, mistaken)
+            _may_go(book, mistaken, even_so=False)
             entries.append(pen.entry(_withdrawal(mistaken, why)))
     return write_entries(book, entries, pen=pen, expecting=head)
+
+
+def _may_go(book: Book, mistaken: Entry, *, even_so: bool) -> None:
+    if isinstance(mistaken.fact, BookOpened):
+        raise Refusal("Whose book this is cannot be withdrawn, only written anew.")
+    if not even_so:
+        _nothing_rests_on(book, mistaken)
 
 
 def _nothing_rests_on(book: Book, mistaken: Entry) -> None:
