@@ -5,7 +5,9 @@ import sys
 import tempfile
 from collections.abc import Iterator
 from datetime import date
+from operator import itemgetter
 from pathlib import Path
+from statistics import median
 
 from bench.result import Result, against, median_pair
 from mancary.demo import make_demo
@@ -39,3 +41,45 @@ def measure() -> Iterator[Result]:
                 times=11,
             )
             yield against(name, ours * 1000, theirs * 1000, "ms", "python -c pass")
+
+
+DEAREST = 10
+
+
+def measure_imports() -> Iterator[Result]:
+    """What the ten dearest packages cost that the round from an accepted plan imports.
+
+    A package's own time and that of its parts, not of what they import from others.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        book = str(Path(folder) / "demo.mancary")
+        make_demo(Path(book), on=date(2026, 11, 1))
+        words = ("-m", "mancary", "--book", book, "round", "--on", "2026-11-01", "--json")
+        run(*words, "--accept")
+        run(*words)
+        told = [_import_ms(words) for _ in range(5)]
+    names = {name for one in told for name in one}
+    costs = {name: median(one.get(name, 0.0) for one in told) for name in names}
+    dearest = sorted(costs.items(), key=itemgetter(1), reverse=True)[:DEAREST]
+    for name, ms in [*dearest, ("all packages together", sum(costs.values()))]:
+        yield Result(
+            name=f"mancary round from an accepted plan: importing {name}",
+            value=ms,
+            unit="ms",
+            reference="python -X importtime, which itself slows the imports; median of 5 starts",
+            ratio=None,
+        )
+
+
+def _import_ms(words: tuple[str, ...]) -> dict[str, float]:
+    """Milliseconds by top-level package, out of the table that -X importtime writes."""
+    told = subprocess.run(
+        [sys.executable, "-X", "importtime", *words], check=True, capture_output=True, text=True
+    )
+    found: dict[str, float] = {}
+    for line in told.stderr.splitlines():
+        own, _, module = line.removeprefix("import time:").split("|")
+        if own.strip().isdigit():
+            package = module.strip().split(".")[0]
+            found[package] = found.get(package, 0.0) + int(own) / 1000
+    return found

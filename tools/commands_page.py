@@ -38,7 +38,17 @@ the file, the heading being line 1. A hand-out folder answers `facts_read`, `fac
 With `--json`: `on`, `invented`, and `boxes` in walking order, each with `box`, `shelf`, `position`,
 `species`, `line`, `morph`, `quarantined` and `wants`: `care`, `state` (`late`, `due`, `no_record`,
 `later`), `last`, `low_days`, `high_days`, `due`, `latest`, `late_days`, `whose`, `kind`, `source`.""",
-    "sheet": ("With `--json`: `file`, `date`, `boxes`, `cares`, `accepted`, `accessible`."),
+    "sheet": """\
+With `--json`: `file`, `date`, `boxes`, `cares`, `accepted`, `kept_now`, `accessible`.""",
+    "round": """\
+With `--json`: `date`, `minutes_offered`, `minutes_needed`, `minutes_planned`, `bound_gap`,
+`planned_until`, `tray` (each `item`, `boxes`, `amount`, `unit`, `basis`), `shelves` whose thermometers
+are to be read, `stops` in walking order (each `box`, `shelf`, `position`, `species`, `quarantined`,
+`apart`, `minutes`, `words` and `tasks`: `care`, `due`, `latest`, `amount`, `unit`, `said`, `why`),
+`put_off` (each `box`, `care`, `until`, `late_days`, `risk`), `basis`, `invented`.""",
+    "done": """\
+With `--json`: `date`, `given`, `skipped`, `left_out`, `seen`, `repeated`, `facts`, `known`,
+`plan_was_kept`, and `already`, pairs of box and care that were in the book.""",
     "note": "With `--json`: `facts`, each with its `id`, `kind` and `happened`.",
     "check": "With `--json`: `facts`, `head`, `faults`, `findings`. Exit code 65 where there are faults.",
 }

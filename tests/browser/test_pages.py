@@ -14,11 +14,11 @@ from tests.browser.serving import served
 
 pytestmark = pytest.mark.browser
 PAGES = (
-    "/", "/boxes", "/boxes?q=laevis", "/boxes/A01", "/boxes/A18", "/boxes/B07", "/species",
+    "/", "/wants", "/boxes", "/boxes?q=laevis", "/boxes/A01", "/boxes/A18", "/boxes/B07", "/species",
     "/species?q=Porcelio+scaber", "/species/porcellio-laevis", "/take-in", "/new-box", "/check",
     "/boxes/Z99", "/boxes/A01/work", "/boxes/A18/work", "/boxes/B07/work", "/shelves",
 )  # fmt: skip
-ON_THE_ROUND = ("/", "/boxes/A01", "/boxes/A18", "/boxes/A01/work", "/shelves")
+ON_THE_ROUND = ("/", "/wants", "/boxes/A01", "/boxes/A18", "/boxes/A01/work", "/shelves")
 NARROW = {"width": 320, "height": 640}
 TOUCHED = "button, .step, summary, nav a, .round a, .register a, .rest a, .words label, .timeline a, .names a, .steps a, .tick, input:not([type=radio]):not([type=hidden]):not([type=checkbox]), select, textarea"  # fmt: skip
 

@@ -60,6 +60,14 @@ def test_a_note_is_on_disk_when_the_command_returns(room: Keyboard) -> None:
     assert protein["state"] == "later"
 
 
+def test_a_care_of_a_whole_shelf_is_written_for_each_of_its_colonies(room: Keyboard) -> None:
+    room.done("describe", "A01", "--shelf", "S1")
+    told = room.done("note", "s1", "mist", "30 mL", "--shelf")
+    assert [line.partition(":")[0] for line in told.splitlines()] == ["A01"]  # A02 is spare
+    refused = room.type("note", "S1", "mould", "--shelf")
+    assert (refused.exit_code, "whole shelf" in refused.stderr) == (1, True)
+
+
 def test_a_note_of_an_earlier_day_keeps_the_day(room: Keyboard) -> None:
     assert (
         room.json("note", "A01", "mould", "--on", "2026-03-01")["facts"][0]["happened"]

@@ -10,13 +10,14 @@ from secrets import token_bytes
 import pytest
 from click.testing import CliRunner, Result
 
-from mancary.book import Book
+from mancary.book import Book, open_book
 from mancary.cli.front import front
 from mancary.paper.filing import put_pdf
 from mancary.paper.round_sheet import round_sheet
 from mancary.paper.typing_in import steps
 from mancary.usecases import set_up
 from mancary.usecases.pen import Pen
+from mancary.usecases.round_kept import accepted_round
 from tests.conftest import HandClock
 from tests.paper.conftest import SUNDAY, text_of
 
@@ -39,16 +40,57 @@ def test_the_sheet_is_written_and_named(closed: Path, tmp_path: Path) -> None:
     assert told.exit_code == 0, told.output
     answered = json.loads(told.stdout)
     assert (answered["date"], answered["boxes"]) == ("2026-11-01", 12)
-    assert not answered["accepted"]
+    assert answered["accepted"]
+    assert answered["kept_now"]
     assert "Round of Sunday 1 November 2026" in text_of(out.read_bytes())
     assert sorted(one.name for one in tmp_path.iterdir() if one.suffix != ".mancary") == [
         "round.pdf"
     ]
 
 
-def test_it_says_how_to_keep_the_plan(closed: Path, tmp_path: Path) -> None:
+def facts(book: Path) -> int:
+    with open_book(book) as opened:
+        return opened.head().count
+
+
+def test_the_plan_on_it_is_kept_once(closed: Path, tmp_path: Path) -> None:
     told = sheet(closed, str(tmp_path / "a.pdf"), "--on", "2026-11-01", "--minutes", "7,5")
+    assert "This plan is kept" in told.output
+    with open_book(closed) as book:
+        kept = accepted_round(book, SUNDAY)
+    assert kept
+    assert kept.evenings[0].minutes == 7.5
+    text = text_of((tmp_path / "a.pdf").read_bytes())
+    assert all(stop.box in text for stop in kept.evenings[0].stops)
+    assert "was not yet accepted" not in text
+    before = facts(closed)
+    again = sheet(closed, str(tmp_path / "b.pdf"), "--on", "2026-11-01")
+    assert "kept for that evening already" in again.output
+    assert (tmp_path / "b.pdf").read_bytes() == (tmp_path / "a.pdf").read_bytes()
+    assert facts(closed) == before
+
+
+def test_only_print_leaves_the_book_alone_and_says_how_to_keep_the_plan(
+    closed: Path, tmp_path: Path
+) -> None:
+    before = facts(closed)
+    told = sheet(
+        closed, str(tmp_path / "a.pdf"), "--on", "2026-11-01", "--minutes", "7,5", "--only-print"
+    )
+    assert told.exit_code == 0, told.output
     assert "mancary round --on 2026-11-01 --minutes 7.5 --accept" in told.output
+    assert facts(closed) == before
+
+
+def test_other_minutes_do_not_change_a_kept_plan_and_that_is_said(
+    closed: Path, tmp_path: Path
+) -> None:
+    sheet(closed, str(tmp_path / "a.pdf"), "--on", "2026-11-01")
+    before = facts(closed)
+    told = sheet(closed, str(tmp_path / "b.pdf"), "--on", "2026-11-01", "--minutes", "5")
+    assert "Another plan was kept for that evening already" in told.output
+    assert "mancary round --on 2026-11-01 --minutes 5 --accept" in told.output
+    assert facts(closed) == before
 
 
 def test_what_stands_there_is_left_unless_told(closed: Path, tmp_path: Path) -> None:
@@ -119,7 +161,7 @@ def test_what_the_sheet_says_to_type_can_be_typed_as_it_stands(
     assert [line.split()[1] for line in typed] == ["round", *["done"] * 2, *["note"] * 3]
     on_sheet = unbroken(text_of(made.sheet.pdf))
     monkeypatch.setattr(Pen.__init__, "__kwdefaults__", {"clock": clock, "chance": token_bytes})
-    for line in [typed[0], *typed[2:]]:  # the first "done" would leave nothing for the second
+    for line in typed:  # what the first "done" wrote, the second tells as written already
         assert unbroken(line) in on_sheet
         answered = CliRunner().invoke(front, ["--book", str(path), *shlex.split(line)[1:]])
         assert answered.exit_code == 0, (line, answered.output)

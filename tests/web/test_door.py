@@ -11,7 +11,7 @@ from mancary.web.door import HEADERS, host_name
 from tests.web.conftest import Client
 
 PAGES = (
-    "/", "/boxes", "/boxes?q=ardentiella&sort=litres", "/boxes/A01", "/species", "/species?q=laevis",
+    "/", "/wants", "/boxes", "/boxes?q=ardentiella&sort=litres", "/boxes/A01", "/species", "/species?q=laevis",
     "/species/porcellio-laevis", "/take-in", "/new-box", "/check", "/nothing-here", "/boxes/Z99",
 )  # fmt: skip
 

@@ -8,14 +8,9 @@ from hypothesis import strategies as st
 
 from mancary.husbandry.facts import Vent
 from mancary.husbandry.states import Box, Quarantine
-from mancary.husbandry.wants import Want
+from mancary.husbandry.wants import State
 from mancary.web.drawing.plan import plan
-from mancary.web.drawing.strip import WIDTH, Standing, strips
-
-LATE = Want(
-    care="leaf_litter", state="late", last="2026-01-01", low_days=28, high_days=30, due=None,
-    latest=None, late_days=9, whose="the handbook", kind="memory", source="memory", said="",
-)  # fmt: skip
+from mancary.web.drawing.strip import WIDTH, Standing, strips, tag_of
 
 
 def box(code: str = "A01", **told: object) -> Box:
@@ -36,7 +31,11 @@ def test_boxes_stand_beside_each_other_within_the_shelf(
     shelf: list[tuple[float | None, bool, float | None]],
 ) -> None:
     standing = [
-        Standing(box=box(f"B{n}", litres=litres, damp_share=damp), want=LATE if late else None)
+        Standing(
+            box=box(f"B{n}", litres=litres, damp_share=damp),
+            state="late" if late else "later",
+            tag="leaves" if late else "",
+        )
         for n, (litres, late, damp) in enumerate(shelf)
     ]
     rows = strips(standing)
@@ -57,15 +56,14 @@ def test_boxes_stand_beside_each_other_within_the_shelf(
 
 
 def test_a_box_of_eight_times_the_litres_is_twice_as_wide() -> None:
-    (row,) = strips([Standing(box=box(litres=litres), want=None) for litres in (1.5, 12.0)])
+    (row,) = strips([Standing(box=box(litres=litres)) for litres in (1.5, 12.0)])
     small, large = row.boxes
     assert large.width / small.width == pytest.approx(2, rel=0.02)  # drawn to a tenth of a unit
 
 
 def test_the_more_it_presses_the_further_forward_it_stands() -> None:
-    due = Want(**{name: getattr(LATE, name) for name in LATE.__struct_fields__} | {"state": "due"})
-    wants = (None, due, LATE)
-    (row,) = strips([Standing(box=box(litres=3.0), want=want) for want in wants])
+    told: list[tuple[State, str]] = [("later", ""), ("due", ""), ("late", tag_of("leaf_litter"))]
+    (row,) = strips([Standing(box=box(litres=3.0), state=state, tag=tag) for state, tag in told])
     floors = [one.floor for one in row.boxes]
     assert floors == sorted(floors)
     assert len(set(floors)) == 3
@@ -77,7 +75,7 @@ def test_what_is_not_told_is_drawn_so() -> None:
     apart = box(quarantine=Quarantine("2026-11-01", None, "new"), litres=3.0)
     spare = box("A02")
     spare.colony = ""
-    (row,) = strips([Standing(box=apart, want=None), Standing(box=spare, want=None)])
+    (row,) = strips([Standing(box=apart), Standing(box=spare)])
     assert row.boxes[0].tag == "set apart"
     assert (row.boxes[1].sketch, row.boxes[1].spare) == (True, True)
 

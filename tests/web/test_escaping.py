@@ -72,6 +72,7 @@ def hostile(room: Path) -> Path:
     "address",
     [
         "/",
+        "/wants",
         "/boxes",
         "/boxes/Z01",
         "/boxes?sort=species",
@@ -82,7 +83,7 @@ def hostile(room: Path) -> Path:
     ],
 )
 def test_hostile_facts(hostile: Path, client: Client, address: str) -> None:
-    assert_harmless(client.get(address).text, shows=address not in ("/", "/shelves"))
+    assert_harmless(client.get(address).text, shows=address not in ("/", "/wants", "/shelves"))
 
 
 def test_hostile_fact_pages(hostile: Path, client: Client) -> None:

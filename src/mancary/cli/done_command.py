@@ -3,14 +3,18 @@
 from datetime import date
 
 import click
+from msgspec.structs import asdict
 
 from mancary.cli.answer import DAY, NUMBER, answer, json_option, the_book, today
 from mancary.husbandry.codes import code
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.words import said
+from mancary.usecases.evening_done import EveningDone, done_evening
 from mancary.usecases.pen import Pen
-from mancary.usecases.round_kept import write_done
-from mancary.usecases.round_plan import plan_round
 from mancary.usecases.timed import time_round
+
+_TOLD = 12
+"""Ours: so many cares that were in the book already are named."""
 
 
 @click.command("done")
@@ -43,15 +47,15 @@ def command(
 ) -> None:
     """Write down the round of an evening as done, all but the exceptions.
 
-    Each care of the round is written as given; nothing is said of what was seen. What was seen is
-    written with: mancary note. Sent twice it is written once.
+    The round is the one kept for that evening, by: mancary sheet or mancary round --accept. Where
+    none was kept it is planned now, and kept. Each care is written as given; nothing is said of
+    what was seen, which is written with: mancary note. What is in the book already is not written
+    again, so two people can each write their half.
     """
     book = the_book(ctx)
     day = on or today(book)
-    told = plan_round(book, on=day, named=True)
-    done = write_done(
+    made = done_evening(
         book,
-        [(stop.box, [task.care for task in stop.tasks]) for stop in told.stops],
         on=day,
         left_out=[_named(one) for one in exceptions],
         skipped=dict(_skipped(one) for one in skips),
@@ -60,13 +64,30 @@ def command(
     if took is not None:
         time_round(book, day, took, pen=Pen())
     answer(
-        done,
+        {**asdict(made.done), "plan_was_kept": made.plan_was_kept, "already": made.already},
         as_json=as_json,
-        words=lambda: (
-            f"The round of {done.date}: {done.given} cares written as given, {done.skipped} as"
-            f" skipped, {done.left_out} left out."
-        ),
+        words=lambda: _words(made),
     )
+
+
+def _words(made: EveningDone) -> str:
+    done = made.done
+    first = (
+        f"The round of {done.date}: {done.given} cares written as given, {done.skipped} as"
+        f" skipped, {done.left_out} left out."
+    )
+    lines = [first]
+    if not made.plan_was_kept:
+        kept = ", and kept" if done.facts or done.left_out or done.repeated else ""
+        lines.append(
+            f"No plan was kept for that evening: this is the round as planned now{kept}. A sheet"
+            " printed before may show another."
+        )
+    if made.already:
+        named = "; ".join(f"{box} {said(care)}" for box, care in made.already[:_TOLD])
+        more = f"; and {len(made.already) - _TOLD} more" if len(made.already) > _TOLD else ""
+        lines.append(f"Already written, and not again: {named}{more}.")
+    return "\n".join(lines)
 
 
 def _named(text: str) -> tuple[str, str]:

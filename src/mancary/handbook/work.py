@@ -88,11 +88,14 @@ def harm_of(effort: Effort, slug: str) -> float:
     Raises:
         UnknownPage: when there is neither a page nor a care group of this plain name.
     """
+    moisture, growth = _classes(slug)
+    return effort.harm * effort.moisture.get(moisture, 1.0) * effort.growth.get(growth, 1.0)
+
+
+@lru_cache(maxsize=1024)
+def _classes(slug: str) -> tuple[str, str]:
+    """The class of moisture and of growth of a page or care group; empty where unknown."""
     grouped = slug in {group.slug for group in groups()}
     known = group_figures(slug) if grouped else figures(slug)
     growth = known["growth_speed"].text if "growth_speed" in known else ""
-    return (
-        effort.harm
-        * effort.moisture.get(moisture_class(slug) or "", 1.0)
-        * effort.growth.get(growth, 1.0)
-    )
+    return moisture_class(slug) or "", growth

@@ -9,7 +9,7 @@ from msgspec import Struct
 from mancary.handbook import Effort, harm_of
 from mancary.husbandry.moments import last_day
 from mancary.husbandry.standing import Standing
-from mancary.husbandry.wants import Want
+from mancary.husbandry.wants import WEEK_DAYS, Want
 
 YOUNG_DAYS = 49
 """Young are at risk for 4-7 weeks after they are seen (published stage lengths, see the guide)."""
@@ -17,7 +17,9 @@ YOUNG_DAYS = 49
 NEW_DAYS = 7
 """A newly arrived colony is left alone for its first week (common practice)."""
 
-_DISTURBING = frozenset({"substrate_half", "substrate_whole"})
+CHANGES = frozenset({"substrate_half", "substrate_whole"})
+"""Cares that turn the floor over: they disturb young, and take long enough to be spread apart."""
+
 _LABEL_WITHIN_DAYS = 21
 """So long after a colony moved in its box, lid and spare lid are looked at (ours)."""
 
@@ -26,7 +28,10 @@ _SECOND_LOOK = {"mould": 5, "mites": 3, "dead": 4}
 
 
 class Task(Struct, frozen=True, kw_only=True):
-    """One care of one box, once: not before ``due``, better not after ``latest``."""
+    """One care of one box, once: not before ``due``, better not after ``latest``.
+
+    ``every_days`` is the middle of its rhythm, zero for what comes only once.
+    """
 
     box: str
     care: str
@@ -36,6 +41,7 @@ class Task(Struct, frozen=True, kw_only=True):
     harm: float
     why: str
     risk: str
+    every_days: float = 0.0
 
 
 def tasks_of(
@@ -47,13 +53,19 @@ def tasks_of(
     start: date,
     end: date,
     zone: tzinfo,
+    known_since: date | None = None,
 ) -> list[Task]:
-    """The tasks of one box whose window opens up to ``end``, in the order of their due days."""
+    """The tasks of one box whose window opens up to ``end``, in the order of their due days.
+
+    ``known_since`` is the day from which the book is kept: a care without a record has its first
+    day within one rhythm of it. Left out, first days are counted from ``start``.
+    """
+    since = known_since or start
     rhythmic = [
         task
         for want in wants
         if want.care in efforts
-        for task in _rhythmic(standing, want, efforts[want.care], species, start, end, zone)
+        for task in _rhythmic(standing, want, efforts[want.care], species, since, start, end, zone)
     ]
     triggered = list(_triggered(standing, efforts, species, start, zone))
     return sorted([*rhythmic, *triggered], key=lambda task: (task.due, task.latest, task.care))
@@ -64,36 +76,57 @@ def _rhythmic(
     want: Want,
     effort: Effort,
     species: str,
+    since: date,
     start: date,
     end: date,
     zone: tzinfo,
 ) -> Iterator[Task]:
-    low, high = want.low_days, want.high_days
-    middle = max(1.0, (low + high) / 2)
-    if want.due is not None and want.latest is not None:
-        due, latest, why = want.due, want.latest, f"last {want.last}"
-    else:
-        first = start + timedelta(days=_first_day(standing.box, want.care, high))
-        due, latest, why = first, first + timedelta(days=max(1, round(high - low))), "no record"
-    latest += timedelta(days=effort.tolerance_days)
+    middle = timedelta(days=_middle_days(want))
+    due, latest, why = _first_window(standing, want, effort, since, zone)
     blocked = _blocked_until(standing, want.care, zone)
     while due <= end:
         if due < blocked:
-            due, latest = blocked, max(latest, blocked + timedelta(days=7))
+            due, latest = blocked, max(latest, blocked + timedelta(days=WEEK_DAYS))
             if due > end:
                 return
-        yield _task(standing.box, want.care, effort, species, due=due, latest=latest, why=why)
+        yield _task(
+            standing.box, want.care, effort, species, due=due, latest=latest, why=why,
+            every_days=_middle_days(want),
+        )  # fmt: skip
         passed = max(due, start) if latest < start else due
-        due, latest = (
-            passed + timedelta(days=middle),
-            max(latest, start) + timedelta(days=middle),
-        )
+        due, latest = passed + middle, max(latest, start) + middle
         why = "its rhythm"
 
 
-def _first_day(box: str, care: str, high: float) -> int:
-    """A box without a record begins on a day of its own, so that not all wants come at once."""
-    return crc32(f"{box} {care}".encode()) % max(1, round(min(high, 60)))
+def _middle_days(want: Want) -> float:
+    """The middle of a rhythm; never less than a day."""
+    return max(1.0, (want.low_days + want.high_days) / 2)
+
+
+def _day_said(moment: str | None, zone: tzinfo) -> str:
+    return f"{last_day(moment, zone)}" if moment else "not known"
+
+
+def _first_window(
+    standing: Standing, want: Want, effort: Effort, since: date, zone: tzinfo
+) -> tuple[date, date, str]:
+    """From the last time a care was given, or where there is no record from a day of its own."""
+    spread, tolerance = want.high_days - want.low_days, timedelta(days=effort.tolerance_days)
+    if want.due is None or want.latest is None:
+        begin = max(since, last_day(standing.settled, zone)) if standing.settled else since
+        first = begin + timedelta(days=_own_day(standing.box, want.care, want.high_days))
+        return first, first + timedelta(days=max(1, round(spread))) + tolerance, "no record"
+    due, latest, why = want.due, want.latest + tolerance, f"last {_day_said(want.last, zone)}"
+    if want.care in CHANGES:
+        turn = _own_day(standing.box, want.care, max(spread, effort.tolerance_days / 2))
+        due = min(due + timedelta(days=turn), latest)
+        why = f"{why}, changes spread over their windows"
+    return due, latest, why
+
+
+def _own_day(box: str, care: str, days: float) -> int:
+    """A day of its own for each box within so many, so that not all come at once."""
+    return crc32(f"{box} {care}".encode()) % max(1, round(days))
 
 
 def _blocked_until(standing: Standing, care: str, zone: tzinfo) -> date:
@@ -101,7 +134,7 @@ def _blocked_until(standing: Standing, care: str, zone: tzinfo) -> date:
     if standing.settled and care != "look":
         blocked = max(blocked, last_day(standing.settled, zone) + timedelta(days=NEW_DAYS))
     young = standing.seen.get("young_seen")
-    if care in _DISTURBING and young:
+    if care in CHANGES and young:
         blocked = max(blocked, last_day(young.happened, zone) + timedelta(days=YOUNG_DAYS))
     return blocked
 
@@ -155,7 +188,15 @@ def _label_after_a_move(
 
 
 def _task(
-    box: str, care: str, effort: Effort, species: str, *, due: date, latest: date, why: str
+    box: str,
+    care: str,
+    effort: Effort,
+    species: str,
+    *,
+    due: date,
+    latest: date,
+    why: str,
+    every_days: float = 0.0,
 ) -> Task:
     return Task(
         box=box,
@@ -166,4 +207,5 @@ def _task(
         harm=harm_of(effort, species) if species else effort.harm,
         why=why,
         risk=effort.risk,
+        every_days=every_days,
     )

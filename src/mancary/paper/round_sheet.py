@@ -161,7 +161,7 @@ def _rests(tasks: Sequence[StopTask]) -> list[Said]:
 
 def _shelves(told: Round, register: Register) -> list[ShelfPart]:
     def place(stop: Stop) -> tuple[bool, str]:
-        return stop.quarantined, "" if stop.quarantined else stop.shelf
+        return stop.apart, "" if stop.apart else stop.shelf
 
     read = {one.shelf for one in told.shelves}
     return [
@@ -189,7 +189,7 @@ def _box_line(stop: Stop, register: Register) -> BoxLine:
         latin=printable(name.latin) if name else "",
         trade=printable(name.trade) if name else printable(stop.species),
         morph=printable(morph),
-        words=f"{_shelf_said(stop.shelf)}, {stop.words}" if stop.quarantined else stop.words,
+        words=f"{_shelf_said(stop.shelf)}, {stop.words}" if stop.apart else stop.words,
         cares=tuple(
             CareToTick(word=said(task.care), amount=parted(task.said)[0])
             for task in sorted(stop.tasks, key=lambda task: AT_HAND.index(task.care))

@@ -29,7 +29,8 @@ def _done_and_seen(told: Round, on: str) -> tuple[Step, Step]:
     words = (
         "First what was done, in one line: all of it; or all but the boxes and cares without a"
         " tick, each after an --except, and what you left out on purpose after a --skip. If you"
-        " timed the evening, add --took and the minutes."
+        " timed the evening, add --took and the minutes. In a browser it is quicker: Type in the"
+        f" ticks of a paper sheet, on the round's page (/round/ticks?on={told.date})."
     )
     done = (f"mancary done {on}", f"mancary done {on} {_exceptions(told)}")
     return (

@@ -2,14 +2,20 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, tzinfo
+from datetime import date, timedelta, tzinfo
+
+from msgspec.structs import replace
 
 from mancary import handbook
 from mancary.book import Book
+from mancary.husbandry.facts import BookOpened, CareSkipped, Withdrawn
+from mancary.husbandry.moments import last_day
+from mancary.husbandry.order import in_order
 from mancary.husbandry.planning_evenings import Evening
 from mancary.husbandry.register import Register
 from mancary.husbandry.standing import Standing
 from mancary.husbandry.tasks import Task, tasks_of
+from mancary.husbandry.words import said
 from mancary.usecases.round_minutes import evenings_from
 from mancary.usecases.round_shelves import ShelfTask, shelf_tasks
 from mancary.usecases.standings import carried_along, register_of, standings_of
@@ -18,11 +24,19 @@ from mancary.usecases.wants import box_wants, walking_order
 from mancary.usecases.zone import zone_of
 
 WEEKS_AHEAD = 4
+CATCHING = ("mites", "violet_sheen", "ants")
+"""Carried from box to box on tools and hands: opened last (common practice, from memory)."""
+
+CATCHING_DAYS = 28
+"""Ours: so long after it was last seen a box still counts as one that may pass it on."""
 
 
 @dataclass(frozen=True, slots=True)
 class Ahead:
-    """The register, the walk through the boxes with a colony, the evenings, and the tasks."""
+    """The register, the walk through the boxes with a colony, the evenings, and the tasks.
+
+    ``catching`` says of boxes that are not in quarantine what was seen in them that may spread.
+    """
 
     register: Register
     walk: tuple[str, ...]
@@ -31,6 +45,7 @@ class Ahead:
     shelves: tuple[ShelfTask, ...]
     opening_minutes: float
     minutes_basis: str
+    catching: Mapping[str, str]
 
 
 def look_ahead(book: Book, *, on: date, named: bool, minutes: float | None) -> Ahead:
@@ -41,18 +56,82 @@ def look_ahead(book: Book, *, on: date, named: bool, minutes: float | None) -> A
     standings = standings_of(book, zone, until=on)
     efforts, opening_minutes, basis = efforts_known(book)
     living = [box.code for box in register.boxes.values() if box.colony and not box.retired_on]
-    walk = walking_order(register, living)
+    catching = _catching(register, standings, evenings[0].day, zone)
+    walk = sorted(walking_order(register, living), key=lambda box: _place(register, box, catching))
+    since = _opened_on(book, zone)
     tasks = [
         task
         for box in walk
         for task in _tasks(
-            book, register, standings.get(box, Standing(box)), efforts, evenings, zone
+            book, register, standings.get(box, Standing(box)), efforts, evenings, zone, since
         )
+    ]
+    skipped = _skipped(book, evenings[0].day, zone)
+    tasks = [
+        _not_tonight(task, evenings[0].day) if _key(task) in skipped else task for task in tasks
     ]
     shelves = shelf_tasks(book, register, on=evenings[0].day)
     return Ahead(
-        register, tuple(walk), tuple(evenings), tuple(tasks), shelves, opening_minutes, basis
+        register,
+        tuple(walk),
+        tuple(evenings),
+        tuple(tasks),
+        shelves,
+        opening_minutes,
+        basis,
+        catching,
     )
+
+
+def _key(task: Task) -> tuple[str, str]:
+    return task.box, task.care
+
+
+def _skipped(book: Book, on: date, zone: tzinfo) -> set[tuple[str, str]]:
+    """The cares left out on purpose that evening; they are not asked for again before the next."""
+    told = in_order(book.entries_of((CareSkipped.kind, Withdrawn.kind)), zone)
+    return {
+        (entry.fact.box, entry.fact.care)
+        for entry in told
+        if isinstance(entry.fact, CareSkipped) and last_day(entry.happened, zone) == on
+    }
+
+
+def _not_tonight(task: Task, on: date) -> Task:
+    return replace(task, due=on + timedelta(days=1)) if task.due <= on else task
+
+
+def _place(register: Register, box: str, catching: Mapping[str, str]) -> int:
+    """Boxes free of all that spreads first, then those where it was seen, then quarantine."""
+    return 2 if register.boxes[box].quarantine else int(box in catching)
+
+
+def _catching(
+    register: Register, standings: Mapping[str, Standing], on: date, zone: tzinfo
+) -> dict[str, str]:
+    found = {}
+    for code, standing in standings.items():
+        days = {
+            word: last_day(seen.happened, zone)
+            for word, seen in standing.seen.items()
+            if word in CATCHING
+        }
+        recent = {word: day for word, day in days.items() if (on - day).days <= CATCHING_DAYS}
+        box = register.boxes.get(code)
+        if recent and box and not box.quarantine:
+            word, day = max(recent.items(), key=lambda one: one[1])
+            found[code] = f"{said(word)} seen {day}: last, with own tools"
+    return found
+
+
+def box_ahead(book: Book, box: str, *, on: date, weeks: int) -> list[Task]:
+    """The tasks of one box whose window opens within the weeks, in the order of their due days."""
+    zone = zone_of(book)
+    register = register_of(book, zone, until=on)
+    efforts, _, _ = efforts_known(book)
+    evenings = [Evening(day=on, minutes=0), Evening(day=on + timedelta(weeks=weeks), minutes=0)]
+    standing = standings_of(book, zone, until=on).get(box, Standing(box))
+    return _tasks(book, register, standing, efforts, evenings, zone, _opened_on(book, zone))
 
 
 def _tasks(
@@ -62,6 +141,7 @@ def _tasks(
     efforts: Mapping[str, handbook.Effort],
     evenings: Sequence[Evening],
     zone: tzinfo,
+    since: date | None,
 ) -> list[Task]:
     start, end = evenings[0].day, evenings[-1].day
     standing = carried_along(book, register.colony_in(standing.box), standing, zone)
@@ -77,4 +157,11 @@ def _tasks(
         start=start,
         end=end,
         zone=zone,
+        known_since=since,
     )
+
+
+def _opened_on(book: Book, zone: tzinfo) -> date | None:
+    """The day the book was begun: cares without a record get their first days from then on."""
+    opened = book.entries_of((BookOpened.kind,))
+    return last_day(opened[0].typed, zone) if opened else None

@@ -29,7 +29,10 @@ _LOOK_BACK = 3
 
 
 class Done(Struct, frozen=True, kw_only=True):
-    """What was written of a round: cares given, skipped, left out, and those written before."""
+    """What was written of a round: cares given, skipped, left out, and those written before.
+
+    ``facts`` are the ids of what was written now, ``known`` of what was in the book already.
+    """
 
     date: date
     given: int
@@ -38,6 +41,7 @@ class Done(Struct, frozen=True, kw_only=True):
     seen: int
     repeated: int
     facts: tuple[str, ...]
+    known: tuple[str, ...] = ()
 
 
 def accept_round(book: Book, planned: Planned, *, pen: Pen) -> RoundAccepted:
@@ -72,6 +76,15 @@ def accepted_round(book: Book, day: date) -> RoundAccepted | None:
     """The plan accepted last for an evening, if it still stands."""
     found = _standing(book, book.entries_about(f"round:{day}"))
     return found[-1] if found else None
+
+
+def kept_plan(book: Book, on: date) -> RoundAccepted | None:
+    """The plan accepted last whose weeks reach a day or beyond."""
+    for code in sorted(book.subjects("round"), reverse=True)[:_LOOK_BACK]:
+        accepted = accepted_round(book, date.fromisoformat(code))
+        if accepted and accepted.evenings[-1].day >= on.isoformat():
+            return accepted
+    return None
 
 
 def kept_days(book: Book) -> Kept:
@@ -113,18 +126,19 @@ def write_done(
     out = {key for key in cares if key in set(left_out) or (key[0], "") in set(left_out)}
     moment = past(book, on.isoformat(), pen=pen)
     assert moment is not None
+    facts = [
+        _fact(box, care, skipped.get((box, care)))
+        for box, told in stops
+        for care in told
+        if (box, care) not in out
+    ]
     typed = instant(pen.now())
-    entries = []
-    for box, told in stops:
-        for care in told:
-            if (box, care) not in out:
-                fact = _fact(box, care, skipped.get((box, care)))
-                name = f"round|{on}|{fact.kind}|{box}|{care}"
-                entries.append(Entry(id=derived_id(name), happened=moment, typed=typed, fact=fact))
-    for fact in beside:
-        name = f"round|{on}|{fact.kind}|{encode(fact).decode()}"
-        entries.append(Entry(id=derived_id(name), happened=moment, typed=typed, fact=fact))
+    entries = [
+        Entry(id=_id(book, on, fact), happened=moment, typed=typed, fact=fact)
+        for fact in (*facts, *beside)
+    ]
     recorded = write_entries(book, entries, pen=pen)
+    fresh = dict.fromkeys(entry.id for entry in recorded.entries)
     return Done(
         date=on,
         given=sum(isinstance(entry.fact, CareGiven) for entry in recorded.entries),
@@ -132,8 +146,23 @@ def write_done(
         left_out=len(out),
         seen=sum(not isinstance(entry.fact, CareGiven | CareSkipped) for entry in recorded.entries),
         repeated=recorded.repeated,
-        facts=tuple(entry.id for entry in recorded.entries),
+        facts=tuple(fresh),
+        known=tuple(entry.id for entry in entries if entry.id not in fresh),
     )
+
+
+def _id(book: Book, on: date, fact: Fact) -> str:
+    """One id for what is told of a box on an evening, another one where that was withdrawn."""
+    said = encode(fact).decode()
+    if isinstance(fact, CareGiven | CareSkipped) and fact in (
+        CareGiven(box=fact.box, care=fact.care),
+        CareSkipped(box=fact.box, care=fact.care, why=getattr(fact, "why", "")),
+    ):
+        said = f"{fact.box}|{fact.care}"
+    made = derived_id(f"round|{on}|{fact.kind}|{said}")
+    while book.has([made]) and made in withdrawn_ids(book.entries_about(f"fact:{made}")):
+        made = derived_id(f"anew|{made}")
+    return made
 
 
 def _fact(box: str, care: str, why: str | None) -> Fact:

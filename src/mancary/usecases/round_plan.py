@@ -10,7 +10,6 @@ from msgspec.structs import replace
 from mancary.book import Book
 from mancary.husbandry.facts import RoundAccepted
 from mancary.husbandry.planning_evenings import Evening, Kept, Planned
-from mancary.husbandry.register import Register
 from mancary.husbandry.states import Quarantine
 from mancary.husbandry.tasks import Task
 from mancary.usecases.pen import Pen
@@ -35,13 +34,17 @@ class StopTask(Struct, frozen=True, kw_only=True):
 
 
 class Stop(Struct, frozen=True, kw_only=True):
-    """One box opened tonight, with its tasks, the minutes they take together, and a word on it."""
+    """One box opened tonight, with its tasks, the minutes they take together, and a word on it.
+
+    ``apart``: in quarantine, or something catching was seen in it; opened last, with own tools.
+    """
 
     box: str
     shelf: str
     position: int | None
     species: str
     quarantined: bool
+    apart: bool
     minutes: float
     tasks: tuple[StopTask, ...]
     words: str
@@ -90,11 +93,18 @@ def plan_round(book: Book, *, on: date, named: bool, minutes: float | None = Non
     A plan accepted for that evening is told as it stands, less what was done since. ``minutes``
     offers so many for that evening instead of the weekday's own, and plans anew.
     """
+    return told_round(*planned_round(book, on=on, named=named, minutes=minutes))
+
+
+def planned_round(
+    book: Book, *, on: date, named: bool, minutes: float | None = None
+) -> tuple[Ahead, Planned]:
+    """What ``plan_round`` puts in words: what is wanted, and on which evening."""
     ahead = look_ahead(book, on=on, named=named, minutes=minutes)
     accepted = accepted_round(book, ahead.evenings[0].day) if minutes is None else None
     if accepted:
-        return told_round(ahead, planned_as_accepted(ahead, accepted))
-    return told_round(ahead, planned_anew(ahead, kept_days(book)))
+        return ahead, planned_as_accepted(ahead, accepted)
+    return ahead, planned_anew(ahead, kept_days(book))
 
 
 def accept_plan(
@@ -147,7 +157,7 @@ def told_round(ahead: Ahead, planned: Planned) -> Round:
     opening = ahead.opening_minutes
     here = [task for task, day in planned.tasks if day == tonight.day]
     stops = [
-        _stop(register, box, [task for task in here if task.box == box], opening, tonight.day)
+        _stop(ahead, box, [task for task in here if task.box == box], tonight.day)
         for box in walk
         if any(task.box == box for task in here)
     ]
@@ -170,9 +180,8 @@ def told_round(ahead: Ahead, planned: Planned) -> Round:
     )
 
 
-def _stop(
-    register: Register, box: str, tasks: Sequence[Task], opening: float, tonight: date
-) -> Stop:
+def _stop(ahead: Ahead, box: str, tasks: Sequence[Task], tonight: date) -> Stop:
+    register = ahead.register
     state = register.boxes[box]
     line = register.line_in(box)
     told = []
@@ -195,9 +204,12 @@ def _stop(
         position=state.position,
         species=species_name(register, line.species).name if line else "",
         quarantined=state.quarantine is not None,
-        minutes=round(opening + sum(task.minutes for task in tasks), 2),
+        apart=state.quarantine is not None or box in ahead.catching,
+        minutes=round(ahead.opening_minutes + sum(task.minutes for task in tasks), 2),
         tasks=tuple(told),
-        words=_quarantine_said(state.quarantine, tonight) if state.quarantine else "",
+        words=_quarantine_said(state.quarantine, tonight)
+        if state.quarantine
+        else ahead.catching.get(box, ""),
     )
 
 

@@ -1,19 +1,31 @@
 """What is done once for a shelf, whatever stands on it: its thermometer is read."""
 
-from datetime import date, timedelta
+from datetime import date, timedelta, tzinfo
+from functools import lru_cache
 
 from msgspec import Struct
 
+from mancary import handbook
 from mancary.book import Book
-from mancary.husbandry.facts import ShelfRead
-from mancary.husbandry.moments import last_day
-from mancary.husbandry.order import in_order
+from mancary.husbandry.facts import ShelfRead, Withdrawn
+from mancary.husbandry.moments import Moment, first_day, last_day
+from mancary.husbandry.order import keyed
 from mancary.husbandry.register import Register
+from mancary.usecases.species_names import species_name
 from mancary.usecases.zone import zone_of
 
 EVERY_DAYS = 7
+IN_HEAT_DAYS = 1
 MINUTES = 0.15
 """Ours: the trade notes give a minute for a whole room with two thermometers."""
+
+HOT_C = 28.0
+"""Above it the eggs of the springtail Folsomia candida fail (Fountain & Hopkin 2005, published,
+seen second-hand); that a shelf so warm is looked at every day whoever lives there is ours.
+"""
+
+_WEEKLY = "weekly, daily in heat (common practice, from memory)"
+_DAILY = "daily in heat (common practice, from memory)"
 
 
 class ShelfTask(Struct, frozen=True, kw_only=True):
@@ -29,21 +41,72 @@ class ShelfTask(Struct, frozen=True, kw_only=True):
 def shelf_tasks(book: Book, register: Register, *, on: date) -> tuple[ShelfTask, ...]:
     """The shelves whose thermometer is to be read on an evening, in walking order.
 
-    Weekly is common practice (from memory), daily in heat. A shelf that was never read is not asked
-    about: not every shelf has a thermometer.
+    Weekly is common practice (from memory), daily in heat: while the last reading's highest is
+    above the range of a species on the shelf, or above ``HOT_C``. A shelf that was never read is
+    not asked about: not every shelf has a thermometer.
     """
     zone = zone_of(book)
     found = []
-    readings: dict[str, str] = {}
-    for entry in in_order(book.entries_of((ShelfRead.kind,)), zone):
-        if isinstance(entry.fact, ShelfRead):
-            readings[entry.fact.shelf] = entry.happened
+    readings = _last_readings(book, on, zone)
+    homes = _homes(register) if readings else {}
     for shelf in sorted(register.shelves.values(), key=lambda one: one.turn):
-        last = readings.get(shelf.code)
-        if last is None:
+        if shelf.code not in readings:
             continue
-        due = last_day(last, zone) + timedelta(days=EVERY_DAYS - 1)
+        happened, highest_c = readings[shelf.code]
+        heat = _heat(register, homes.get(shelf.code, set()), highest_c)
+        due = last_day(happened, zone) + timedelta(days=IN_HEAT_DAYS if heat else EVERY_DAYS - 1)
         if due <= on:
-            why = "weekly, daily in heat (common practice, from memory)"
-            found.append(ShelfTask(shelf=shelf.code, due=due, last=last, minutes=MINUTES, why=why))
+            task = ShelfTask(
+                shelf=shelf.code, due=due, last=happened, minutes=MINUTES, why=heat or _WEEKLY
+            )
+            found.append(task)
     return tuple(found)
+
+
+def _last_readings(book: Book, on: date, zone: tzinfo) -> dict[str, tuple[Moment, float]]:
+    """When each shelf was read last up to a day, and the highest it had reached."""
+    entries = keyed(book.entries_of((ShelfRead.kind, Withdrawn.kind)), zone)
+    return {
+        entry.fact.shelf: (entry.happened, entry.fact.highest_c)
+        for _, _, entry in entries
+        if isinstance(entry.fact, ShelfRead) and first_day(entry.happened, zone) <= on
+    }
+
+
+def _heat(register: Register, species: set[str], highest_c: float) -> str:
+    """Why a shelf counts as hot; empty where it does not."""
+    least: tuple[float, str] | None = None
+    for slug in sorted(species):
+        name, figure = _range(register, slug)
+        if figure and figure.high is not None and (least is None or figure.high < least[0]):
+            least = figure.high, f"{figure.said} of {name} ({figure.how_well})"
+    if least and highest_c > least[0]:
+        return f"{highest_c:g} °C at the last look, above the {least[1]}: {_DAILY}"
+    if highest_c > HOT_C:
+        return f"{highest_c:g} °C at the last look, above {HOT_C:g} °C: {_DAILY}"
+    return ""
+
+
+def _homes(register: Register) -> dict[str, set[str]]:
+    """The species that live on each shelf."""
+    found: dict[str, set[str]] = {}
+    for box in register.boxes.values():
+        if box.shelf and (line := register.line_in(box.code)):
+            found.setdefault(box.shelf, set()).add(line.species)
+    return found
+
+
+def _range(register: Register, slug: str) -> tuple[str, handbook.Figure | None]:
+    """The name of a species and the temperatures it is kept at, of its page or its care group."""
+    name = species_name(register, slug)
+    return name.name, _temperature(name.slug, name.care_group)
+
+
+@lru_cache(maxsize=1024)
+def _temperature(slug: str, care_group: str) -> handbook.Figure | None:
+    known: dict[str, handbook.Figure] = {}
+    if slug in handbook.species_slugs():
+        known = handbook.figures(slug)
+    elif care_group in {group.slug for group in handbook.groups()}:
+        known = handbook.group_figures(care_group)
+    return known.get("temperature_c")

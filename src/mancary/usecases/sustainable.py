@@ -1,20 +1,28 @@
 """Whether the rhythms fit into the keeper's weeks, and which stretched ones would."""
 
+import math
+from collections.abc import Mapping, Sequence
 from datetime import date
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from mancary import handbook
 from mancary.book import Book
 from mancary.husbandry.facts import FigureChosen
-from mancary.husbandry.stretching import Unit, stretch
+from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.stretching import WEEK_DAYS, Unit, stretch, weekly_minutes
+from mancary.husbandry.words import said
+from mancary.usecases.figures import LONGEST_DAYS
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded, write
-from mancary.usecases.round_minutes import minutes_by_weekday
-from mancary.usecases.standings import register_of
-from mancary.usecases.wants import wants_list
+from mancary.usecases.rhythm_units import Demand, demand
 
-_PROTEIN_WEEK = 7.0
+SHORTEST_DAYS = 0.1
+_EITHER_WAY = 0.1
+"""Ours: a rhythm is chosen as a range, a tenth either way."""
+
+Row = tuple[str, str]
+"""A care and a care group."""
 
 
 class Proposal(Struct, frozen=True, kw_only=True):
@@ -23,6 +31,7 @@ class Proposal(Struct, frozen=True, kw_only=True):
     care: str
     care_group: str
     boxes: int
+    codes: tuple[str, ...]
     days: float
     proposed_days: float
     minutes_saved_a_week: float
@@ -38,6 +47,10 @@ class Sustainable(Struct, frozen=True, kw_only=True):
     proposals: tuple[Proposal, ...]
     basis: str
 
+    @property
+    def fits_already(self) -> bool:
+        return self.minutes_wanted <= self.minutes_offered
+
 
 BASIS = (
     "Minutes are estimates; which lateness harms how much, and that the least harm for the minutes"
@@ -47,72 +60,82 @@ BASIS = (
 
 def propose(book: Book, *, on: date) -> Sustainable:
     """Sustainable rhythms for the boxes there are; no proposals where all fits already."""
-    offered = sum(minutes_by_weekday(register_of(book)).values())
-    found = stretch(_units(book, on), offered=offered, opening_minutes=handbook.opening().minutes)
-    proposals = [
-        Proposal(
-            care=unit.care,
-            care_group=unit.group,
-            boxes=unit.boxes,
-            days=round(unit.days, 1),
-            proposed_days=round(unit.stretched_days, 1),
-            minutes_saved_a_week=round(
-                unit.boxes * unit.minutes * 7 * (1 / unit.days - 1 / unit.stretched_days), 1
-            ),
-        )
+    return proposed_of(demand(book, on=on))
+
+
+def proposed_of(wanted: Demand) -> Sustainable:
+    """The proposal for a demand: days to a tenth, rounded up, so that what is shown fits too."""
+    found = stretch(wanted.units, offered=wanted.offered, opening_minutes=wanted.opening_minutes)
+    days = {
+        (unit.care, unit.group): math.ceil(round(unit.stretched_days * 10, 6)) / 10
         for unit in found.units
-    ]
+    }
+    return chosen_of(wanted, days)
+
+
+def chosen_of(wanted: Demand, days: Mapping[Row, float]) -> Sustainable:
+    """What a week takes under days that the keeper chose; all other rhythms stay.
+
+    Raises:
+        Refusal: naming the care and group that has no box, or whose days are none.
+    """
+    units = {(unit.care, unit.group): unit for unit in wanted.units}
+    for row, told in days.items():
+        _may_be(units, row, told)
+    then = [replace(unit, stretched_days=days.get(row, unit.days)) for row, unit in units.items()]
+    before = weekly_minutes(wanted.units, opening_minutes=wanted.opening_minutes)
+    after = weekly_minutes(then, opening_minutes=wanted.opening_minutes)
+    proposals = [_proposal(units[row], wanted.boxes[row], told) for row, told in days.items()]
+    basis = wanted.minutes_basis
     return Sustainable(
-        minutes_wanted=round(found.minutes_before, 1),
-        minutes_offered=round(offered, 1),
-        minutes_proposed=round(found.minutes_after, 1),
-        fits=found.fits,
+        minutes_wanted=round(before, 1),
+        minutes_offered=round(wanted.offered, 1),
+        minutes_proposed=round(after, 1),
+        fits=after <= wanted.offered + 1e-9,
         proposals=tuple(sorted(proposals, key=lambda one: -one.minutes_saved_a_week)),
-        basis=BASIS,
+        basis=f"Minutes {basis}. {BASIS}" if basis else BASIS,
     )
 
 
-def _units(book: Book, on: date) -> list[Unit]:
-    efforts = handbook.efforts()
-    held: dict[tuple[str, str], list[tuple[float, float, float]]] = {}
-    for box in wants_list(book, on=on).boxes:
-        if box.species is None:
-            continue
-        group = box.species.care_group
-        page = box.species.slug if box.species.slug in handbook.species_slugs() else group
-        for want in box.wants:
-            effort = efforts.get(want.care)
-            if effort is None or not page:
-                continue
-            harm = handbook.harm_of(effort, page)
-            days = (want.low_days + want.high_days) / 2
-            held.setdefault((want.care, group), []).append((days, want.high_days, harm))
-    return [
-        Unit(
-            care=care,
-            group=group,
-            boxes=len(told),
-            minutes=efforts[care].minutes,
-            days=sum(days for days, _, _ in told) / len(told),
-            forgiven_days=sum(high for _, high, _ in told) / len(told)
-            + efforts[care].tolerance_days,
-            harm=sum(harm for _, _, harm in told) / len(told),
+def row_said(row: Row) -> str:
+    """Such as "vegetable of temperate-dry"."""
+    return f"{said(row[0])} of {row[1]}"
+
+
+def _may_be(units: Mapping[Row, Unit], row: Row, days: float) -> None:
+    if row not in units:
+        known = ", ".join(sorted(f"{care}:{group}" for care, group in units)) or "none"
+        raise Refusal(f"No box wants {row_said(row)}; rows are {known}.")
+    if not SHORTEST_DAYS <= days <= LONGEST_DAYS:
+        raise Refusal(
+            f"{row_said(row)}: every {days:g} days is no rhythm; expected {SHORTEST_DAYS:g} to"
+            f" {LONGEST_DAYS} days."
         )
-        for (care, group), told in sorted(held.items())
-    ]
 
 
-def accept(book: Book, proposals: tuple[Proposal, ...], *, pen: Pen) -> Recorded:
+def _proposal(unit: Unit, codes: tuple[str, ...], days: float) -> Proposal:
+    saved = unit.boxes * unit.minutes * WEEK_DAYS * (1 / unit.days - 1 / days)
+    return Proposal(
+        care=unit.care,
+        care_group=unit.group,
+        boxes=unit.boxes,
+        codes=codes,
+        days=round(unit.days, 1),
+        proposed_days=days,
+        minutes_saved_a_week=round(saved, 1),
+    )
+
+
+def accept(book: Book, proposals: Sequence[Proposal], *, pen: Pen) -> Recorded:
     """Chooses the proposed rhythms as the keeper's own, a tenth either way, by care group."""
-    facts = [_figure(one) for one in proposals]
-    return write(book, facts, pen=pen)
+    return write(book, [_figure(one) for one in proposals], pen=pen)
 
 
 def _figure(one: Proposal) -> FigureChosen:
-    low, high = one.proposed_days * 0.9, one.proposed_days * 1.1
+    low, high = one.proposed_days * (1 - _EITHER_WAY), one.proposed_days * (1 + _EITHER_WAY)
     name = f"{one.care}_days"
     if one.care == "protein":
-        name, low, high = "protein_feeds_per_week", _PROTEIN_WEEK / high, _PROTEIN_WEEK / low
+        name, low, high = "protein_feeds_per_week", WEEK_DAYS / high, WEEK_DAYS / low
     return FigureChosen(
         scope="care_group",
         code=one.care_group,

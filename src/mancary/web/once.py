@@ -1,9 +1,11 @@
 """A form sent twice is written once: its facts get their ids from a mark made with the page."""
 
 import secrets
-from collections.abc import Iterator
+from collections import OrderedDict
+from collections.abc import Iterator, Sequence
 from itertools import count, takewhile
-from typing import Self
+from threading import Lock
+from typing import Final, Self
 
 import msgspec
 from msgspec import Struct
@@ -13,6 +15,25 @@ from mancary.husbandry.entries import Entry, derived_id
 from mancary.husbandry.facts import Fact
 from mancary.husbandry.moments import Moment
 from mancary.usecases.pen import Pen
+
+_MOST: Final = 64
+_pressed: OrderedDict[str, tuple[str, ...]] = OrderedDict()
+_lock = Lock()
+
+
+def written_by(once: str, fresh: Sequence[str]) -> tuple[str, ...]:
+    """All that one form wrote, sent once or more; ``fresh`` is what it wrote this time.
+
+    Only remembered while the program runs: after that a form sent again shows nothing to undo.
+    """
+    if not once:
+        return tuple(fresh)
+    with _lock:
+        told = tuple(dict.fromkeys((*_pressed.pop(once, ()), *fresh)))
+        _pressed[once] = told
+        while len(_pressed) > _MOST:
+            _pressed.popitem(last=False)
+    return told
 
 
 class OncePen(Pen):

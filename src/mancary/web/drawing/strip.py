@@ -11,7 +11,7 @@ from typing import Final
 from msgspec import Struct
 
 from mancary.husbandry.states import Box
-from mancary.husbandry.wants import State, Want
+from mancary.husbandry.wants import State
 
 WIDTH: Final = 360
 _EDGE, _GAP = 10, 7
@@ -67,14 +67,16 @@ class Strip(Struct, frozen=True, kw_only=True):
 
 
 class Standing(Struct, frozen=True, kw_only=True):
-    """A box on the shelf, and the most urgent of its wants if any is due."""
+    """A box on the shelf: how far forward it is drawn, and what its tag says."""
 
     box: Box
-    want: Want | None
+    state: State = "later"
+    tag: str = ""
 
-    @property
-    def state(self) -> State:
-        return self.want.state if self.want else "later"
+
+def tag_of(care: str) -> str:
+    """A care in a word short enough for a tag."""
+    return _TAG_WORDS.get(care, care.replace("_", " "))
 
 
 def strips(shelf: Sequence[Standing]) -> list[Strip]:
@@ -154,6 +156,4 @@ def _hung(box: DrawnBox, word: str, *, left: float, width: float, level: int) ->
 
 
 def _tag_word(standing: Standing) -> str:
-    if standing.want and standing.want.state == "late":
-        return _TAG_WORDS.get(standing.want.care, standing.want.care.replace("_", " "))
-    return "set apart" if standing.box.quarantine else ""
+    return standing.tag or ("set apart" if standing.box.quarantine else "")

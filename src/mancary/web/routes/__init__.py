@@ -4,8 +4,8 @@ from mancary.web.routes.boxes import box_page, boxes_page, note_in_box
 from mancary.web.routes.check import check_page
 from mancary.web.routes.facts import correct_fact, fact_page, withdraw_fact
 from mancary.web.routes.figures import choose_for_box, choose_for_species
-from mancary.web.routes.home import home_page
 from mancary.web.routes.new_box import name_box, new_box_page
+from mancary.web.routes.rhythms import choose_rhythms, rhythms_page, undo_rhythms
 from mancary.web.routes.round import keep_round, round_done, round_page, undo_round
 from mancary.web.routes.shelves import read_shelves, shelves_page
 from mancary.web.routes.species import finder_page, open_own_page, species_sheet
@@ -16,15 +16,23 @@ from mancary.web.routes.take_in import (
     sheet_page,
     taken_page,
 )
+from mancary.web.routes.ticks import ticks_page, type_ticks, undo_ticks
 from mancary.web.routes.twins import TWINS
+from mancary.web.routes.wants import wants_page
 from mancary.web.routes.work import work_done, work_page
 
 ROUTES = (
-    home_page,
+    wants_page,
     round_page,
     round_done,
     keep_round,
     undo_round,
+    ticks_page,
+    type_ticks,
+    undo_ticks,
+    rhythms_page,
+    choose_rhythms,
+    undo_rhythms,
     boxes_page,
     box_page,
     note_in_box,

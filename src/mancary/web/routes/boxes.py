@@ -11,6 +11,7 @@ from litestar.response import Redirect
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.wants import SLACK_SAID
 from mancary.usecases.box_card import box_card
+from mancary.usecases.coming import coming_to
 from mancary.usecases.record import known_box, write
 from mancary.usecases.standings import register_of
 from mancary.web.chooser import DRAWERS
@@ -123,6 +124,7 @@ def card_page(
         plan_of=plan(card.box),
         presses=pressing(card.wants.wants, book.on),
         waits=waiting(card.wants.wants, book.on),
+        coming=coming_to(book.book, card.box.code, on=book.on) if card.colony else (),
         slack=SLACK_SAID,
         drawers=DRAWERS,
         just=just,

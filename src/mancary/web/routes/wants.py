@@ -8,7 +8,6 @@ from litestar import Response, get
 from litestar.enums import MediaType
 from msgspec import Struct
 
-from mancary.husbandry.codes import natural
 from mancary.husbandry.moments import last_day
 from mancary.husbandry.register import Register
 from mancary.husbandry.states import Box
@@ -17,14 +16,14 @@ from mancary.husbandry.words import said
 from mancary.usecases.standings import register_of
 from mancary.usecases.wants import BoxWants, WantsList, wants_list
 from mancary.web.desk import Asked, Desk
-from mancary.web.drawing.strip import Standing, Strip, strips
+from mancary.web.drawing.standing_on import shelf_said, standing_on
+from mancary.web.drawing.strip import Standing, Strip, strips, tag_of
 from mancary.web.pressing import pressing, waiting
 from mancary.web.threads import threaded
 
 _SHOWN: Final = 3
 _SILENT_DAYS: Final = 14
 """Ours: after two weeks without a word in the book, the page says since when it is silent."""
-APART: Final = "Set apart"
 
 
 class BoxLine(Struct, frozen=True, kw_only=True):
@@ -61,9 +60,9 @@ class ShelfView(Struct, frozen=True, kw_only=True):
     standing: int
 
 
-@get("/", media_type=MediaType.HTML)
+@get("/wants", media_type=MediaType.HTML)
 @threaded
-def home_page(request: Asked, desk: Desk) -> Response[str]:
+def wants_page(request: Asked, desk: Desk) -> Response[str]:
     """What every box wants on the day, with each shelf drawn as it stands."""
     with desk.open() as book:
         listed = wants_list(book.book, on=book.on)
@@ -76,7 +75,7 @@ def home_page(request: Asked, desk: Desk) -> Response[str]:
         newest = newest_care(listed, book.zone)
         return book.page(
             request,
-            "home.html",
+            "wants.html",
             shelves=shelves,
             boxes=len(listed.boxes),
             late=late,
@@ -113,11 +112,11 @@ def _view(
 ) -> ShelfView:
     on_it = [line.box.box for line in lines]
     if shelf and not apart:
-        on_it = _standing_on(shelf, register)
+        on_it = standing_on(shelf, register)
     resting = [line for line in lines if line.waits and not line.presses]
     soonest = [line.waits[0] for line in resting]
     return ShelfView(
-        name=_name(shelf, apart=apart),
+        name=shelf_said(shelf, apart=apart),
         strips=strips([_standing(register.boxes[code], drawn.get(code)) for code in on_it]),
         wanting=[line for line in lines if line.presses],
         resting=resting,
@@ -127,25 +126,12 @@ def _view(
     )
 
 
-def _name(shelf: str, *, apart: bool) -> str:
-    if apart:
-        return f"{APART}, shelf {shelf}" if shelf else APART
-    return f"Shelf {shelf}" if shelf else "On no shelf"
-
-
-def _standing_on(shelf: str, register: Register) -> list[str]:
-    """All boxes on the shelf from the left, spare ones too, those set apart not."""
-    there = [
-        box
-        for box in register.boxes.values()
-        if box.shelf == shelf and not box.retired_on and not box.quarantine
-    ]
-    there.sort(key=lambda box: (box.position or 10**6, natural(box.code)))
-    return [box.code for box in there]
-
-
 def _standing(box: Box, line: BoxLine | None) -> Standing:
-    return Standing(box=box, want=line.told[0] if line and line.presses else None)
+    want = line.told[0] if line and line.presses else None
+    if want is None:
+        return Standing(box=box)
+    tag = tag_of(want.care) if want.state == "late" else ""
+    return Standing(box=box, state=want.state, tag=tag)
 
 
 def newest_care(listed: WantsList, zone: tzinfo) -> date | None:

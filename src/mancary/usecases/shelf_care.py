@@ -1,0 +1,52 @@
+"""One care of every box on a shelf, written in one go: "misted all of shelf B"."""
+
+from datetime import date
+from typing import get_args
+
+from mancary.book import Book
+from mancary.husbandry.codes import code
+from mancary.husbandry.facts import CareGiven
+from mancary.husbandry.moments import on_day
+from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.words import CARES, Care
+from mancary.usecases.pen import Pen
+from mancary.usecases.record import Recorded, past, write
+from mancary.usecases.standings import register_of
+from mancary.usecases.wants import walking_order
+from mancary.usecases.zone import zone_of
+
+
+def boxes_on(book: Book, shelf: str, *, on: date) -> list[str]:
+    """The boxes with a colony on a shelf, in their order; those in quarantine stand apart.
+
+    Raises:
+        Refusal: for a shelf without such a box.
+    """
+    register = register_of(book, zone_of(book), until=on)
+    named = code(shelf) if shelf else ""
+    here = [
+        box.code
+        for box in register.boxes.values()
+        if box.shelf == named and box.colony and not box.retired_on and not box.quarantine
+    ]
+    if not here:
+        known = ", ".join(sorted({box.shelf for box in register.boxes.values() if box.shelf}))
+        raise Refusal(
+            f"No box with a colony stands on shelf {named!r}. Shelves: {known or 'none'}."
+        )
+    return walking_order(register, here)
+
+
+def care_for_shelf(book: Book, shelf: str, care: str, *, on: date | None, pen: Pen) -> Recorded:
+    """Writes one care as given for every box on a shelf.
+
+    Raises:
+        Refusal: for a word that is no care, an empty shelf, or a day to come.
+    """
+    word = care.strip().lower().replace("-", "_").replace(" ", "_")
+    if word not in CARES:
+        raise Refusal(f"{care!r} is no care; expected one of {', '.join(get_args(Care))}.")
+    day = on or pen.now().astimezone(zone_of(book)).date()
+    happened = past(book, on_day(on), pen=pen) if on else None
+    facts = [CareGiven(box=box, care=word) for box in boxes_on(book, shelf, on=day)]  # type: ignore[arg-type]
+    return write(book, facts, pen=pen, happened=happened)
