@@ -1,5 +1,6 @@
 """From an empty book to a box's time line: both files taken in, two rows mended in the page."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -49,7 +50,9 @@ def test_from_an_empty_book_to_a_time_line(
         page.get_by_role("link", name="Take in the sheet you have").click()
         take_in_boxes(page)
         take_in_journal(page)
-        page.get_by_role("link", name="What the boxes want").click()
+        page.get_by_role("link", name="The round").click()
+        expect(page.get_by_role("heading", name=re.compile("round$"))).to_be_visible()
+        page.get_by_role("link", name="Wants").click()
         expect(page.get_by_role("heading", name="Shelf A1")).to_be_visible()
         page.get_by_role("link", name="A12").first.click()
         expect(page.get_by_role("heading", name="Box A12")).to_be_visible()

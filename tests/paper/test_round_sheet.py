@@ -11,10 +11,9 @@ from msgspec.structs import replace
 from mancary.book import Book, open_book
 from mancary.demo import make_demo
 from mancary.husbandry.facts import BookOpened, LineNamed, LineRenamed, PageOpened
-from mancary.husbandry.words import CARES, said
+from mancary.husbandry.words import AT_HAND, CARES, said
 from mancary.paper.round_sheet import (
     APART,
-    AT_HAND,
     MOST_LATE,
     RoundOnPaper,
     parted,

@@ -41,7 +41,9 @@ def _words(told: Round) -> str:
     lines = [head]
     if told.invented:
         lines.append("This book is invented, for demonstration.")
-    if told.minutes_needed > told.minutes_offered:
+    if not told.stops:
+        lines.append("Nothing is left of it, or nothing was due.")
+    elif told.minutes_needed > told.minutes_offered:
         lines.append(
             f"All that is due would take {told.minutes_needed:g} minutes; what can wait is put off."
         )

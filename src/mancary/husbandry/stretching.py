@@ -22,6 +22,7 @@ class Unit(Struct, frozen=True, kw_only=True):
     """One care of one care group: so many boxes, minutes each, every ``days``.
 
     Up to ``forgiven_days`` nothing is lost; each further day costs ``harm`` minutes a box.
+    ``usual_days`` is the rhythm before any stretching, where ``days`` was stretched already.
     """
 
     care: str
@@ -32,6 +33,7 @@ class Unit(Struct, frozen=True, kw_only=True):
     forgiven_days: float
     harm: float
     stretched_days: float = 0.0
+    usual_days: float = 0.0
 
     @property
     def now_days(self) -> float:
@@ -91,7 +93,7 @@ def stretch(units: Sequence[Unit], *, offered: float, opening_minutes: float) ->
 
 
 def _may(unit: Unit) -> bool:
-    return unit.now_days * _STEP <= unit.days * _MOST + 1e-9
+    return unit.now_days * _STEP <= (unit.usual_days or unit.days) * _MOST + 1e-9
 
 
 def _stepped(unit: Unit) -> Unit:

@@ -93,7 +93,7 @@ def _rhythmic(
             standing.box, want.care, effort, species, due=due, latest=latest, why=why,
             every_days=_middle_days(want),
         )  # fmt: skip
-        passed = max(due, start) if latest < start else due
+        passed = max(due, start)
         due, latest = passed + middle, max(latest, start) + middle
         why = "its rhythm"
 

@@ -66,6 +66,13 @@ CARE_WORDS: Final[dict[str, str]] = {
     "label_check": "label check",
 }
 
+AT_HAND: Final[tuple[str, ...]] = (
+    "look", "leftovers_out", "mist", "vegetable", "protein", "algae", "calcium", "minerals",
+    "leaf_litter", "wood", "springtail_check", "springtails", "substrate_half", "substrate_whole",
+    "label_check",
+)  # fmt: skip
+"""Ours: the order of the hand at an open box, old food out before new food in."""
+
 Band = Literal["none", "few", "tens", "many", "crowded"]
 BANDS: Final[dict[str, tuple[int, int | None]]] = {
     "none": (0, 0),

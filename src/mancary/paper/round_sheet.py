@@ -10,7 +10,7 @@ from msgspec import Struct
 from mancary.book import Book
 from mancary.husbandry.codes import natural
 from mancary.husbandry.register import Register
-from mancary.husbandry.words import said
+from mancary.husbandry.words import AT_HAND, said
 from mancary.paper.sheet_words import (
     BoxLine,
     CareToTick,
@@ -28,12 +28,6 @@ from mancary.usecases.species_names import species_name
 from mancary.usecases.standings import register_of
 
 TEMPLATE = "round_sheet.typ"
-AT_HAND: tuple[str, ...] = (
-    "look", "leftovers_out", "mist", "vegetable", "protein", "algae", "calcium", "minerals",
-    "leaf_litter", "wood", "springtail_check", "springtails", "substrate_half", "substrate_whole",
-    "label_check",
-)  # fmt: skip
-"""Ours: the order of the hand at an open box, old food out before new food in."""
 APART = "Quarantine: last on the round, own tools, hands washed after each box"
 MOST_LATE = 12
 """Ours: so many late cares are named on the sheet; more would be a second round to read."""

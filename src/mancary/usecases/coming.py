@@ -31,7 +31,9 @@ def coming_to(book: Book, box: str, *, on: date) -> tuple[Coming, ...]:
     planned = _planned(book, box, on)
     found: dict[str, Coming] = {}
     for task in box_ahead(book, box, on=on, weeks=SHOWN_WEEKS):
-        days = [day for day in planned.get(task.care, []) if day >= max(on, task.due)]
+        days = [
+            day for day in planned.get(task.care, []) if max(on, task.due) <= day <= task.latest
+        ]
         if task.care not in found:
             found[task.care] = Coming(
                 care=task.care,

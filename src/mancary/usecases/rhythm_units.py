@@ -1,6 +1,7 @@
 """What the rhythms of now take: each care of each care group, its boxes, days and minutes."""
 
 from datetime import date
+from statistics import mean
 
 from msgspec import Struct
 
@@ -8,13 +9,25 @@ from mancary import handbook
 from mancary.book import Book
 from mancary.handbook import Effort
 from mancary.husbandry.stretching import Unit
+from mancary.husbandry.wants import Want
 from mancary.usecases.round_minutes import minutes_by_weekday
+from mancary.usecases.species_names import SpeciesName
 from mancary.usecases.standings import register_of
 from mancary.usecases.timed import efforts_known
-from mancary.usecases.wants import wants_list
+from mancary.usecases.wants import rhythms_for, wants_list
 
-Held = tuple[str, float, float, float]
-"""A box, its days between, the end of its range, and the harm of a late day."""
+FITTED = "chosen so that the work fits the week"
+"""Why a rhythm was chosen that came from a proposal."""
+
+
+class Held(Struct, frozen=True):
+    """A box: its days between, those of before any proposal, the end of that range, the harm."""
+
+    box: str
+    days: float
+    usual_days: float
+    high_days: float
+    harm: float
 
 
 class Demand(Struct, frozen=True, kw_only=True):
@@ -33,7 +46,7 @@ def demand(book: Book, *, on: date) -> Demand:
     held = _held(book, efforts, on)
     return Demand(
         units=tuple(_unit(care, group, told, efforts[care]) for (care, group), told in held),
-        boxes={key: tuple(box for box, *_ in told) for key, told in held},
+        boxes={key: tuple(one.box for one in told) for key, told in held},
         offered=sum(minutes_by_weekday(register_of(book)).values()),
         opening_minutes=opening,
         minutes_basis=basis,
@@ -54,9 +67,18 @@ def _held(
             if effort is None or not page:
                 continue
             days = (want.low_days + want.high_days) / 2
-            told = (box.box, days, want.high_days, handbook.harm_of(effort, page))
+            usual, high = _usual(want, box.species) or (days, want.high_days)
+            told = Held(box.box, days, usual, high, handbook.harm_of(effort, page))
             held.setdefault((want.care, group), []).append(told)
     return sorted(held.items())
+
+
+def _usual(want: Want, species: SpeciesName) -> tuple[float, float] | None:
+    """The middle and the end of the handbook's rhythm, where the one of now came of a proposal."""
+    if FITTED not in want.source:
+        return None
+    told = rhythms_for(species).get(want.care)
+    return ((told.low_days + told.high_days) / 2, told.high_days) if told else None
 
 
 def _unit(care: str, group: str, told: list[Held], effort: Effort) -> Unit:
@@ -65,7 +87,8 @@ def _unit(care: str, group: str, told: list[Held], effort: Effort) -> Unit:
         group=group,
         boxes=len(told),
         minutes=effort.minutes,
-        days=sum(days for _, days, _, _ in told) / len(told),
-        forgiven_days=sum(high for _, _, high, _ in told) / len(told) + effort.tolerance_days,
-        harm=sum(harm for *_, harm in told) / len(told),
+        days=mean(one.days for one in told),
+        usual_days=mean(one.usual_days for one in told),
+        forgiven_days=mean(one.high_days for one in told) + effort.tolerance_days,
+        harm=mean(one.harm for one in told),
     )

@@ -131,7 +131,9 @@ def box_ahead(book: Book, box: str, *, on: date, weeks: int) -> list[Task]:
     efforts, _, _ = efforts_known(book)
     evenings = [Evening(day=on, minutes=0), Evening(day=on + timedelta(weeks=weeks), minutes=0)]
     standing = standings_of(book, zone, until=on).get(box, Standing(box))
-    return _tasks(book, register, standing, efforts, evenings, zone, _opened_on(book, zone))
+    tasks = _tasks(book, register, standing, efforts, evenings, zone, _opened_on(book, zone))
+    skipped = _skipped(book, on, zone)
+    return [_not_tonight(task, on) if _key(task) in skipped else task for task in tasks]
 
 
 def _tasks(

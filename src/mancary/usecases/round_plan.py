@@ -12,6 +12,7 @@ from mancary.husbandry.facts import RoundAccepted
 from mancary.husbandry.planning_evenings import Evening, Kept, Planned
 from mancary.husbandry.states import Quarantine
 from mancary.husbandry.tasks import Task
+from mancary.husbandry.words import AT_HAND
 from mancary.usecases.pen import Pen
 from mancary.usecases.quietly import quietly
 from mancary.usecases.round_ahead import Ahead, look_ahead
@@ -156,6 +157,7 @@ def told_round(ahead: Ahead, planned: Planned) -> Round:
     tonight = planned.evenings[0]
     opening = ahead.opening_minutes
     here = [task for task, day in planned.tasks if day == tonight.day]
+    here.sort(key=lambda task: AT_HAND.index(task.care))
     stops = [
         _stop(ahead, box, [task for task in here if task.box == box], tonight.day)
         for box in walk

@@ -6,12 +6,12 @@ from typing import get_args
 from mancary.book import Book
 from mancary.husbandry.codes import code
 from mancary.husbandry.facts import CareGiven
-from mancary.husbandry.moments import on_day
+from mancary.husbandry.moments import last_day, on_day
 from mancary.husbandry.refusal import Refusal
-from mancary.husbandry.words import CARES, Care
+from mancary.husbandry.words import CARES, Care, said
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded, past, write
-from mancary.usecases.standings import register_of
+from mancary.usecases.standings import register_of, standing_of
 from mancary.usecases.wants import walking_order
 from mancary.usecases.zone import zone_of
 
@@ -38,15 +38,26 @@ def boxes_on(book: Book, shelf: str, *, on: date) -> list[str]:
 
 
 def care_for_shelf(book: Book, shelf: str, care: str, *, on: date | None, pen: Pen) -> Recorded:
-    """Writes one care as given for every box on a shelf.
+    """Writes one care as given for every box on a shelf that had it not on that day.
 
     Raises:
-        Refusal: for a word that is no care, an empty shelf, or a day to come.
+        Refusal: for a word that is no care, an empty shelf, a day to come, or nothing to write.
     """
     word = care.strip().lower().replace("-", "_").replace(" ", "_")
     if word not in CARES:
         raise Refusal(f"{care!r} is no care; expected one of {', '.join(get_args(Care))}.")
     day = on or pen.now().astimezone(zone_of(book)).date()
     happened = past(book, on_day(on), pen=pen) if on else None
-    facts = [CareGiven(box=box, care=word) for box in boxes_on(book, shelf, on=day)]  # type: ignore[arg-type]
+    boxes = [box for box in boxes_on(book, shelf, on=day) if not _given(book, box, word, day)]
+    if not boxes:
+        raise Refusal(
+            f"{said(word).capitalize()} of all boxes on shelf {shelf} is written for {day}."
+        )
+    facts = [CareGiven(box=box, care=word) for box in boxes]  # type: ignore[arg-type]
     return write(book, facts, pen=pen, happened=happened)
+
+
+def _given(book: Book, box: str, care: str, day: date) -> bool:
+    zone = zone_of(book)
+    last = standing_of(book, box, zone, until=day).given.get(care)
+    return bool(last) and last_day(str(last), zone) == day

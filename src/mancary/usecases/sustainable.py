@@ -15,7 +15,7 @@ from mancary.husbandry.words import said
 from mancary.usecases.figures import LONGEST_DAYS
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded, write
-from mancary.usecases.rhythm_units import Demand, demand
+from mancary.usecases.rhythm_units import FITTED, Demand, demand
 
 SHORTEST_DAYS = 0.1
 _EITHER_WAY = 0.1
@@ -142,5 +142,5 @@ def _figure(one: Proposal) -> FigureChosen:
         figure=name,
         low=round(low, 3),
         high=round(high, 3),
-        why="stretched so that the work fits the week",
+        why=FITTED,
     )

@@ -59,18 +59,53 @@ def round_typed(data: Mapping[str, Any]) -> RoundTyped:
     told = [parts for name in names for text in many(data, name) if (parts := text.split("|"))]
     stops = [(parts[0], parts[1:]) for parts in told]
     here = {box for box, _ in stops}
-    skips = [text.partition("|") for text in many(data, "skip")]
-    skipped = {
-        (box, care): one(data, f"why|{box}") or one(data, f"note|{box}")
-        for box, _, care in skips
-        if box in here
-    }
+    left_out = [box for box in many(data, "not") if box in here]
+    skipped = _skipped(data, dict(stops))
     return RoundTyped(
         stops=stops,
-        left_out=[(box, "") for box in many(data, "not") if box in here],
+        left_out=[(box, "") for box in left_out],
         skipped=skipped,
-        beside=[fact for box, _ in stops for fact in _met(data, box, set(skipped.values()))],
+        beside=[fact for box, _ in stops for fact in _told(data, box, left_out, skipped)],
     )
+
+
+def _skipped(data: Mapping[str, Any], stops: Mapping[str, list[str]]) -> dict[tuple[str, str], str]:
+    """The cares left out on purpose with their reasons; a reason alone is of a box's only care."""
+    marks = [text.partition("|") for text in many(data, "skip")]
+    cares = {(box, care) for box, _, care in marks if box in stops}
+    for box, told in stops.items():
+        reasons = many(data, f"why|{box}")
+        if reasons and box not in {one for one, _ in cares}:
+            if len(told) != 1:
+                raise FormError(
+                    f"why|{box}",
+                    f"Box {box}: {reasons[0]!r} is why what was left out? Mark that too.",
+                )
+            cares.add((box, told[0]))
+    return {(box, care): _reason(data, box) for box, care in cares}
+
+
+def _reason(data: Mapping[str, Any], box: str) -> str:
+    return ", ".join(many(data, f"why|{box}")) or one(data, f"note|{box}")
+
+
+def _told(
+    data: Mapping[str, Any],
+    box: str,
+    left_out: list[str],
+    skipped: Mapping[tuple[str, str], str],
+) -> list[Fact]:
+    dead = many(data, f"dead|{box}")
+    if len(dead) > 1:
+        raise FormError(
+            f"dead|{box}", f"Box {box}: dead {' and dead '.join(dead)} are both marked."
+        )
+    facts = _met(data, box, {why for (one_box, _), why in skipped.items() if one_box == box})
+    if facts and box in left_out:
+        raise FormError(
+            f"not|{box}", f"Box {box} is marked as not reached, and yet something is told of it."
+        )
+    return facts
 
 
 def _met(data: Mapping[str, Any], box: str, reasons: set[str]) -> list[Fact]:
@@ -86,5 +121,5 @@ def _met(data: Mapping[str, Any], box: str, reasons: set[str]) -> list[Fact]:
         try:
             found += facts_for(box, word, amount)
         except Refusal as fault:
-            raise FormError(f"{word}|{box}", f"Box {box}: {fault}") from None
+            raise FormError(f"{word}|{box}", f"Box {box}, {word}: {fault}") from None
     return found

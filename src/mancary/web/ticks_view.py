@@ -5,7 +5,8 @@ from itertools import groupby
 
 from msgspec import Struct
 
-from mancary.paper.round_sheet import APART, AT_HAND
+from mancary.husbandry.words import AT_HAND
+from mancary.paper.round_sheet import APART
 from mancary.usecases.round_ahead import Ahead, look_ahead
 from mancary.usecases.round_evening import KeptEvening
 from mancary.usecases.species_names import SpeciesName, species_name

@@ -75,8 +75,8 @@ def _counted(number: int, unit: str) -> str:
 
 def rhythm(low: float, high: float) -> str:
     """How often: "every 7 days", "every 4 to 8 weeks" from days."""
-    if low == high:
-        return f"every {span(low)}"
+    if low == high or (low >= _SHORT_DAYS and round(low) == round(high)):
+        return "every day" if round(low, 1) == 1 else f"every {span(low)}"
     for size, unit in ((_MONTH, "months"), (_WEEK, "weeks")):
         parts = (low / size, high / size)
         if low >= size * 1.9 and all(abs(part - round(part)) < 0.1 for part in parts):
@@ -85,7 +85,7 @@ def rhythm(low: float, high: float) -> str:
 
 
 def _whole(days: float) -> str:
-    return f"{days:g}" if days < _SHORT_DAYS else str(round(days))
+    return f"{round(days, 1):g}" if days < _SHORT_DAYS else str(round(days))
 
 
 def likely(likelihood: float) -> str:

@@ -9,13 +9,12 @@ from litestar.enums import MediaType, RequestEncodingType
 from litestar.params import Body
 from litestar.response import Redirect
 from litestar.template.base import csrf_token
-from msgspec import Struct
 
 from mancary.husbandry.cautions import cautions
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.words import SEEN, said
 from mancary.usecases.record import withdraw_many
-from mancary.usecases.round_kept import Done, write_done
+from mancary.usecases.round_kept import write_done
 from mancary.usecases.shelf_care import care_for_shelf
 from mancary.usecases.standings import register_of
 from mancary.web.desk import Asked, Desk, OpenDesk, packed
@@ -23,7 +22,8 @@ from mancary.web.forms import FormError
 from mancary.web.once import OncePen, written_by
 from mancary.web.planned import keep_what_was_shown, page_for, round_for
 from mancary.web.round_form import WHY_NOT, marked, one, round_typed, touched
-from mancary.web.round_view import RoundView, round_view
+from mancary.web.round_saved import HELD, SAID, Just, Saved, unwritten, words_of
+from mancary.web.round_view import round_view
 from mancary.web.threads import threaded
 from mancary.web.typed import day_typed
 
@@ -44,86 +44,63 @@ def round_page(
     request: Asked,
     desk: Desk,
     today: bool = False,  # noqa: FBT001, FBT002
-    on: date | None = None,
+    on: str = "",
+    said: str = "",
 ) -> Response[str]:
-    """The next working evening's round, with ``today`` this very day's, or that of a day ``on``."""
+    """The next working evening's round, with ``today`` this very day's, or that of a day ``on``.
+
+    ``said`` is the key of what a form before this page wrote.
+    """
     with desk.open() as book:
         register = register_of(book.book, book.zone, until=book.on)
         if not any(box.colony for box in register.boxes.values()):
             return book.page(request, "empty.html", boxes=len(register.boxes))
-        return _page(request, book, on or book.on, named=today or on is not None)
+        try:
+            day = day_typed(on, "on")
+        except FormError as fault:
+            return _page(request, book, book.on, named=True, fault=fault)
+        named = today or day is not None
+        return _page(request, book, day or book.on, named=named, saved=SAID.find(said))
 
 
-@post("/round", media_type=MediaType.HTML, status_code=201)
+@post("/round", media_type=MediaType.HTML, status_code=303)
 @threaded
-def round_done(request: Asked, desk: Desk, data: Typed) -> Response[str]:
+def round_done(request: Asked, desk: Desk, data: Typed) -> Response[str] | Redirect:
     """Writes the round, or one shelf of it: the cares as given, all but the exceptions."""
     with desk.open() as book:
         day = book.on
         try:
             day = _day(book, data)
-            if one(data, "hold"):
-                return _page(request, book, day, named=True, data=data, just=HELD)
-            if one(data, "whole"):
-                return _whole_shelf(request, book, day, data)
-            typed = round_typed(data)
-            keep_what_was_shown(book, day)
-            done = write_done(
-                book.book,
-                typed.stops,
-                on=day,
-                left_out=typed.left_out,
-                skipped=typed.skipped,
-                beside=typed.beside,
-                pen=book.pen,
-            )
+            saved = _saved(book, day, data)
         except Refusal as fault:
             return _page(request, book, day, named=True, data=data, fault=fault)
-        minds = cautions(typed.beside)
-        to_undo = written_by(f"{one(data, 'once')[:64]}|{one(data, 'only')}", done.facts)
-        if one(data, "only"):
-            just = Just(_words(done), to_undo, minds, after=f"part {one(data, 'only')}")
-            return _page(request, book, day, named=True, data=data, just=just)
-        return book.page(
-            request,
-            "round_written.html",
-            status=201,
-            done=done,
-            ids=to_undo,
-            mind=minds,
-            day=day,
-            undone=0,
-        )
+        return _on_to(day, saved)
 
 
-class Just(Struct, frozen=True):
-    """What was written a moment ago, said where the round goes on: ``after`` this part of it."""
-
-    words: str
-    facts: tuple[str, ...] = ()
-    minds: tuple[str, ...] = ()
-    after: str = ""
-
-    def before(self, view: RoundView) -> int:
-        """The number of the next part with something to open; 0 where there is none."""
-        number = next((one.number for one in view.parts if self.after in one.names), 0)
-        return next((one.number for one in view.parts if one.stops and one.number > number), 0)
+def _on_to(day: date, saved: Saved) -> Redirect:
+    return Redirect(f"/?on={day}&said={SAID.keep(saved)}#saved", status_code=303)
 
 
-HELD: Final = Just("Nothing is written yet; what you marked is still marked.")
-
-
-def _words(done: Done) -> str:
-    parts = [f"{done.given} care{'s' if done.given != 1 else ''} written as given"]
-    if done.skipped:
-        parts.append(f"{done.skipped} as skipped")
-    if done.left_out:
-        parts.append(f"{done.left_out} left for another evening")
-    if done.seen:
-        parts.append(f"{done.seen} thing{'s' if done.seen != 1 else ''} met on the way")
-    if done.repeated:
-        parts.append(f"{done.repeated} were in the book already")
-    return f"{', '.join(parts)}."
+def _saved(book: OpenDesk, day: date, data: dict[str, Any]) -> Saved:
+    if one(data, "hold"):
+        return Saved(HELD, data)
+    if one(data, "whole"):
+        return Saved(_whole_shelf(book, day, data), data)
+    typed = round_typed(data)
+    keep_what_was_shown(book, day)
+    done = write_done(
+        book.book,
+        typed.stops,
+        on=day,
+        left_out=typed.left_out,
+        skipped=typed.skipped,
+        beside=typed.beside,
+        pen=book.pen,
+    )
+    part = one(data, "only")
+    to_undo = written_by(f"{one(data, 'once')[:64]}|{part}", done.facts)
+    just = Just(words_of(done), to_undo, cautions(typed.beside), after=f"part {part}")
+    return Saved(just, unwritten(data, {box for box, _ in typed.stops}))
 
 
 def _day(book: OpenDesk, data: dict[str, Any]) -> date:
@@ -133,7 +110,7 @@ def _day(book: OpenDesk, data: dict[str, Any]) -> date:
     return day
 
 
-def _whole_shelf(request: Asked, book: OpenDesk, day: date, data: dict[str, Any]) -> Response[str]:
+def _whole_shelf(book: OpenDesk, day: date, data: dict[str, Any]) -> Just:
     shelf, _, care = one(data, "whole").rpartition("|")
     keep_what_was_shown(book, day)
     pen = OncePen(book.pen, f"shelf|{shelf}|{care}|{day}|{one(data, 'once')[:64]}")
@@ -141,10 +118,9 @@ def _whole_shelf(request: Asked, book: OpenDesk, day: date, data: dict[str, Any]
     if not facts:
         recorded = care_for_shelf(book.book, shelf, care, on=day, pen=pen)
         facts = tuple(entry.id for entry in recorded.entries)
-    words = f"{said(care).capitalize()} written for all {len(facts)} boxes of shelf {shelf}."
-    return _page(
-        request, book, day, named=True, data=data, just=Just(words, facts, after=f"shelf {shelf}")
-    )
+    boxes = f"{len(facts)} box{'es' if len(facts) != 1 else ''}"
+    words = f"{said(care).capitalize()} written for {boxes} of shelf {shelf}."
+    return Just(words, facts, after=f"shelf {shelf}")
 
 
 @post("/round/keep", media_type=MediaType.HTML, status_code=303)
@@ -157,24 +133,16 @@ def keep_round(request: Asked, desk: Desk, data: Typed) -> Redirect:  # noqa: AR
         return Redirect(f"/?on={day}", status_code=303)
 
 
-@post("/round/undo", media_type=MediaType.HTML, status_code=201)
+@post("/round/undo", media_type=MediaType.HTML, status_code=303)
 @threaded
-def undo_round(request: Asked, desk: Desk, data: Typed) -> Response[str]:
+def undo_round(request: Asked, desk: Desk, data: Typed) -> Redirect:  # noqa: ARG001
     """Withdraws all that one press of a button wrote; it stays readable."""
     with desk.open() as book:
         ids = one(data, "ids").split()
         why = "the round was written down by mistake"
-        undone = withdraw_many(book.book, ids, why=why, pen=book.pen)
-        day = day_typed(one(data, "day")) or book.on
-        count = len(undone.entries)
-        if one(data, "once"):
-            words = (
-                f"Undone: {count} fact{'s' if count != 1 else ''} withdrawn; they stay readable."
-            )
-            return _page(request, book, day, named=True, data=data, just=Just(words))
-        return book.page(
-            request, "round_written.html", status=201, done=None, mind=(), day=day, undone=count
-        )
+        count = len(withdraw_many(book.book, ids, why=why, pen=book.pen).entries)
+        words = f"Undone: {count} fact{'s' if count != 1 else ''} withdrawn; they stay readable."
+        return _on_to(day_typed(one(data, "day")) or book.on, Saved(Just(words), data))
 
 
 def _page(
@@ -185,16 +153,17 @@ def _page(
     named: bool,
     data: dict[str, Any] | None = None,
     fault: Refusal | None = None,
-    just: Just | None = None,
+    saved: Saved | None = None,
 ) -> Response[str]:
     token = {"token": csrf_token({"request": request}), "once": secrets.token_hex(8)}
-    if data is None:
+    if data is None and fault is None and saved is None:
         html = page_for(book, day, named, lambda: _html(book, day, named, _MARKS, {}, None, None))
         for name, mark in _MARKS.items():
             html = html.replace(mark, token[name])
         return packed(request, html, 200)
-    html = _html(book, day, named, token, data, fault, just)
-    return packed(request, html, 422 if fault else 201)
+    form = saved.form if saved else data or {}
+    html = _html(book, day, named, token, form, fault, saved.just if saved else None)
+    return packed(request, html, 422 if fault else 200)
 
 
 _MARKS: Final = {name: f"{name}{secrets.token_hex(12)}" for name in ("token", "once")}
@@ -228,6 +197,8 @@ def _html(
         just=just,
         just_before=just.before(view) if just else 0,
         writable=told.date <= book.on,
+        asked_for=named,
+        fault_at=fault.field.partition("|")[2] if isinstance(fault, FormError) else "",
         tonight=told.date == book.on,
         late=[put for put in told.put_off if not put.risk.startswith("none")],
         **token,

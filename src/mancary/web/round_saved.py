@@ -1,0 +1,60 @@
+"""What a press of a button on the round wrote, in words, and where the round goes on."""
+
+from typing import Any, Final
+
+from msgspec import Struct
+
+from mancary.usecases.round_kept import Done
+from mancary.web.round_view import RoundView
+from mancary.web.stash import Stash
+
+
+class Just(Struct, frozen=True):
+    """What was written a moment ago, said where the round goes on: ``after`` this part of it."""
+
+    words: str
+    facts: tuple[str, ...] = ()
+    minds: tuple[str, ...] = ()
+    after: str = ""
+
+    def before(self, view: RoundView) -> int:
+        """The number of the next part with something to open; 0 where there is none."""
+        number = next((one.number for one in view.parts if self.after in one.names), 0)
+        return next((one.number for one in view.parts if one.stops and one.number > number), 0)
+
+
+class Saved(Struct, frozen=True):
+    """What to say, and what was marked on the form and is not written yet."""
+
+    just: Just
+    form: dict[str, Any]
+
+
+HELD: Final = Just("Nothing is written yet; what you marked is still marked.")
+SAID: Final[Stash[Saved]] = Stash()
+
+
+def words_of(done: Done) -> str:
+    """What was written of a round, in a sentence."""
+    parts = [f"{done.given} care{'s' if done.given != 1 else ''} written as given"]
+    if done.skipped:
+        parts.append(f"{done.skipped} as skipped")
+    if done.left_out:
+        parts.append(f"{done.left_out} left for another evening")
+    if done.seen:
+        parts.append(f"{done.seen} thing{'s' if done.seen != 1 else ''} met on the way")
+    if done.repeated:
+        parts.append(f"{done.repeated} were in the book already")
+    return f"{', '.join(parts)}."
+
+
+def unwritten(data: dict[str, Any], boxes: set[str]) -> dict[str, Any]:
+    """The form without what was marked of these boxes."""
+    kept: dict[str, Any] = {}
+    for name, value in data.items():
+        told = [value] if isinstance(value, str) else list(value)
+        if name in ("skip", "not"):
+            told = [one for one in told if one.partition("|")[0] not in boxes]
+        if name.partition("|")[2] not in boxes and told:
+            kept[name] = told
+    return kept
