@@ -49,6 +49,10 @@ are to be read, `stops` in walking order (each `box`, `shelf`, `position`, `spec
     "done": """\
 With `--json`: `date`, `given`, `skipped`, `left_out`, `seen`, `repeated`, `facts`, `known`,
 `plan_was_kept`, and `already`, pairs of box and care that were in the book.""",
+    "warmth": """\
+With `--json`: `on`, `weeks`, `spells` (each `box`, `shelf`, `species`, `kept_at`, `spell`: `too` `hot`
+or `cold`, `after`, `found`, `last`, `looks`, `worst_c`, `past_c`, `going_on`; `at_most_days`,
+`what_to_do`), `no_range`, `never_read`, `basis`. `after` is the last look that found nothing.""",
     "note": "With `--json`: `facts`, each with its `id`, `kind` and `happened`.",
     "check": "With `--json`: `facts`, `head`, `faults`, `findings`. Exit code 65 where there are faults.",
 }

@@ -27,7 +27,7 @@ FOLDER: Final = ROOT / "docs" / "guide" / "pictures"
 SHEET: Final = ROOT / "tests" / "sheets" / "data" / "boxes.csv"
 SIZES: Final = {"phone": {"width": 390, "height": 844}, "desktop": {"width": 1280, "height": 860}}
 PAGES: Final = {
-    "home": "/",
+    "round": "/",
     "box": "/boxes/A02",
     "work": "/boxes/A02/work",
     "boxes": "/boxes",
@@ -36,8 +36,8 @@ PAGES: Final = {
     "take-in": "/take-in",
 }
 SHOWN: Final = (
-    "home-phone-light",
-    "home-desktop-light",
+    "round-phone-light",
+    "round-desktop-light",
     "box-phone-light",
     "species-desktop-light",
 )

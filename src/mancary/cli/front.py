@@ -43,6 +43,7 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "take": ("colonies", "Write down animals that left a colony."),
     "take-in": ("take_in_command", "Take in a sheet (CSV, XLSX) or a hand-out folder."),
     "wants": ("wants_command", "What each box wants, shelf by shelf."),
+    "warmth": ("warmth_command", "Which boxes left their species' range, and what to do."),
     "withdraw": ("withdraw_command", "Call an earlier fact a mistake; it stays readable."),
 }
 """Each command, the module it is imported from when it is called, and its line in the help."""

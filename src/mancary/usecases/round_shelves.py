@@ -99,11 +99,12 @@ def _homes(register: Register) -> dict[str, set[str]]:
 def _range(register: Register, slug: str) -> tuple[str, handbook.Figure | None]:
     """The name of a species and the temperatures it is kept at, of its page or its care group."""
     name = species_name(register, slug)
-    return name.name, _temperature(name.slug, name.care_group)
+    return name.name, temperature_range(name.slug, name.care_group)
 
 
 @lru_cache(maxsize=1024)
-def _temperature(slug: str, care_group: str) -> handbook.Figure | None:
+def temperature_range(slug: str, care_group: str) -> handbook.Figure | None:
+    """The temperatures a species is kept at: of its page, else of its care group, else None."""
     known: dict[str, handbook.Figure] = {}
     if slug in handbook.species_slugs():
         known = handbook.figures(slug)

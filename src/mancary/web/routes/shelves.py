@@ -14,6 +14,7 @@ from mancary.husbandry.refusal import Refusal
 from mancary.usecases.record import past
 from mancary.usecases.set_up import read_shelf
 from mancary.usecases.standings import register_of
+from mancary.usecases.warmth import WHAT_TO_DO, warmth
 from mancary.web.desk import Asked, Desk, OpenDesk
 from mancary.web.forms import FormError
 from mancary.web.once import OncePen
@@ -95,5 +96,7 @@ def _shelves_page(
         form=form,
         fault=fault,
         just=just,
+        warmth=warmth(book.book, on=book.on),
+        what_to_do=WHAT_TO_DO,
         once=form.get("once") or secrets.token_hex(16),
     )

@@ -1,0 +1,87 @@
+"""Whether a shelf left the temperatures a species is kept at, and between which looks.
+
+A thermometer that remembers its lowest and highest tells that a bound was passed at some moment
+between two looks, not for how long; so a spell is bounded from above by the looks around it.
+"""
+
+from collections.abc import Sequence
+from datetime import date
+
+from msgspec import Struct
+
+
+class Look(Struct, frozen=True, kw_only=True):
+    """One look at a shelf's thermometer: lowest and highest since the look before, in °C."""
+
+    day: date
+    lowest_c: float
+    highest_c: float
+
+
+class Spell(Struct, frozen=True, kw_only=True):
+    """Looks in a row that each found a bound passed: ``too`` "hot" or "cold".
+
+    It began after ``after`` (the last look that found nothing; None where there is no earlier
+    one), was found on ``found`` and last on ``last``; ``worst_c`` is the furthest reading,
+    ``past_c`` how far that lies beyond the bound, ``going_on`` whether the newest look shows it.
+    """
+
+    too: str
+    after: date | None
+    found: date
+    last: date
+    looks: int
+    worst_c: float
+    past_c: float
+    going_on: bool
+
+    @property
+    def at_most_days(self) -> int | None:
+        """The longest it can have lasted up to the last look; None where no look bounds it."""
+        return (self.last - self.after).days if self.after else None
+
+
+def spells(looks: Sequence[Look], *, low_c: float, high_c: float) -> list[Spell]:
+    """The spells below ``low_c`` and above ``high_c`` (°C), oldest first; looks by their day.
+
+    Touching a bound is within it.
+    """
+    told = sorted(looks, key=lambda look: look.day)
+    found = [*_spells(told, "hot", high_c), *_spells(told, "cold", low_c)]
+    return sorted(found, key=lambda spell: (spell.found, spell.too))
+
+
+def _spells(told: Sequence[Look], too: str, bound_c: float) -> list[Spell]:
+    found: list[Spell] = []
+    run: list[Look] = []
+    after: date | None = None
+    for look in told:
+        if _past(look, too, bound_c) > 0:
+            run.append(look)
+            continue
+        if run:
+            found.append(_spell(run, too, bound_c, after, going_on=False))
+        run, after = [], look.day
+    if run:
+        found.append(_spell(run, too, bound_c, after, going_on=True))
+    return found
+
+
+def _past(look: Look, too: str, bound_c: float) -> float:
+    return look.highest_c - bound_c if too == "hot" else bound_c - look.lowest_c
+
+
+def _spell(
+    run: Sequence[Look], too: str, bound_c: float, after: date | None, *, going_on: bool
+) -> Spell:
+    worst = max(run, key=lambda look: _past(look, too, bound_c))
+    return Spell(
+        too=too,
+        after=after,
+        found=run[0].day,
+        last=run[-1].day,
+        looks=len(run),
+        worst_c=worst.highest_c if too == "hot" else worst.lowest_c,
+        past_c=round(_past(worst, too, bound_c), 2),
+        going_on=going_on,
+    )

@@ -1,0 +1,131 @@
+"""Which boxes left the temperatures their species is kept at, for how long, and what to do."""
+
+from datetime import date, timedelta, tzinfo
+
+from msgspec import Struct
+
+from mancary.book import Book
+from mancary.husbandry.facts import ShelfRead, Withdrawn
+from mancary.husbandry.moments import first_day, last_day
+from mancary.husbandry.order import keyed
+from mancary.husbandry.out_of_range import Look, Spell, spells
+from mancary.husbandry.register import Register
+from mancary.husbandry.states import Box
+from mancary.usecases.round_shelves import temperature_range
+from mancary.usecases.species_names import species_name
+from mancary.usecases.standings import register_of
+from mancary.usecases.wants import walking_order
+from mancary.usecases.zone import zone_of
+
+WEEKS = 8
+WHAT_TO_DO = {
+    "hot": (
+        "Bring the box down to a cooler shelf or the floor, 3-5 °C cooler over hours and not at"
+        " once, no ice on it; look at the damp end, take fresh food and protein out, and let air"
+        " in where it is crowded or smells (common practice, from memory). Any mat needs a"
+        " thermostat and belongs on the side, never below."
+    ),
+    "cold": (
+        "A warmer place by 2-4 °C; cold for months is a common reason for no young (common"
+        " practice, from memory). Any heater needs a thermostat and is tested first without"
+        " animals."
+    ),
+}
+BASIS = (
+    "A shelf's thermometer is not the inside of a box, and tells that a bound was passed between"
+    " two looks, not for how long. Only looks since the colony came to its shelf count."
+)
+
+
+class BoxSpell(Struct, frozen=True, kw_only=True):
+    """One spell of one box; ``kept_at`` is its species' range, with how well that is known."""
+
+    box: str
+    shelf: str
+    species: str
+    kept_at: str
+    spell: Spell
+    at_most_days: int | None
+    what_to_do: str
+
+
+class Warmth(Struct, frozen=True, kw_only=True):
+    """The spells that reach into the last weeks: going on first, then the furthest out."""
+
+    on: date
+    weeks: int
+    spells: tuple[BoxSpell, ...]
+    no_range: tuple[str, ...]
+    never_read: tuple[str, ...]
+    basis: str
+
+
+def warmth(book: Book, *, on: date, weeks: int = WEEKS) -> Warmth:
+    """What the shelves' readings say of every box with a colony, up to a day.
+
+    ``no_range`` are boxes of which no range is known, ``never_read`` those on no shelf with a
+    reading since they came there.
+    """
+    zone = zone_of(book)
+    register = register_of(book, zone, until=on)
+    readings = _readings(book, on, zone)
+    living = [box.code for box in register.boxes.values() if box.colony and not box.retired_on]
+    found: list[BoxSpell] = []
+    no_range, never_read = [], []
+    for code in walking_order(register, living):
+        looks = _looks(register, register.boxes[code], readings)
+        told = _spells_of(register, code, looks)
+        if told is None:
+            no_range.append(code)
+        elif not looks:
+            never_read.append(code)
+        else:
+            found += [one for one in told if one.spell.last >= on - timedelta(weeks=weeks)]
+    found.sort(key=lambda one: (not one.spell.going_on, -one.spell.past_c))
+    return Warmth(
+        on=on,
+        weeks=weeks,
+        spells=tuple(found),
+        no_range=tuple(no_range),
+        never_read=tuple(never_read),
+        basis=BASIS,
+    )
+
+
+def _readings(book: Book, on: date, zone: tzinfo) -> dict[str, list[tuple[str, Look]]]:
+    found: dict[str, list[tuple[str, Look]]] = {}
+    for key, _, entry in keyed(book.entries_of((ShelfRead.kind, Withdrawn.kind)), zone):
+        fact = entry.fact
+        if isinstance(fact, ShelfRead) and first_day(entry.happened, zone) <= on:
+            day = last_day(entry.happened, zone)
+            look = Look(day=day, lowest_c=fact.lowest_c, highest_c=fact.highest_c)
+            found.setdefault(fact.shelf, []).append((key, look))
+    return found
+
+
+def _looks(register: Register, box: Box, readings: dict[str, list[tuple[str, Look]]]) -> list[Look]:
+    """The looks at the box's shelf since box and colony came there."""
+    colony = register.colony_in(box.code)
+    came = [key for _, key in (*box.stood[-1:], *(colony.stays[-1:] if colony else ()))]
+    since = max(came, default="")
+    return [look for key, look in readings.get(box.shelf, []) if key >= since]
+
+
+def _spells_of(register: Register, code: str, looks: list[Look]) -> list[BoxSpell] | None:
+    line = register.line_in(code)
+    name = species_name(register, line.species) if line else None
+    figure = temperature_range(name.slug, name.care_group) if name else None
+    if name is None or figure is None or figure.low is None or figure.high is None:
+        return None
+    return [
+        BoxSpell(
+            box=code,
+            shelf=register.boxes[code].shelf,
+            species=name.name,
+            kept_at=f"{figure.said} ({figure.how_well})",
+            spell=spell,
+            at_most_days=spell.at_most_days,
+            what_to_do=WHAT_TO_DO[spell.too],
+        )
+        for spell in spells(looks, low_c=figure.low, high_c=figure.high)
+    ]
