@@ -9,7 +9,7 @@ from pathlib import Path
 
 import msgspec
 
-from bench import appends, commands, page, plans, standings
+from bench import appends, climate, commands, page, plans, standings
 from bench.result import Result
 
 RESULTS = Path(__file__).parent / "results.json"
@@ -20,6 +20,7 @@ PARTS: dict[str, Callable[[], Iterator[Result]]] = {
     "imports": commands.measure_imports,
     "plans": plans.measure,
     "page": page.measure,
+    "climate": climate.measure,
 }
 
 

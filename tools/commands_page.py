@@ -53,6 +53,25 @@ With `--json`: `date`, `given`, `skipped`, `left_out`, `seen`, `repeated`, `fact
 With `--json`: `on`, `weeks`, `spells` (each `box`, `shelf`, `species`, `kept_at`, `spell`: `too` `hot`
 or `cold`, `after`, `found`, `last`, `looks`, `worst_c`, `past_c`, `going_on`; `at_most_days`,
 `what_to_do`), `no_range`, `never_read`, `basis`. `after` is the last look that found nothing.""",
+    "vents": """\
+With `--json`: `box` (`code`, `litres`, `length_cm`, `width_cm`, `height_cm`, `air_litres`, `damp_share`,
+`wall_mm`), `temp_c`, `humidity` 0..1, `air`, `target` (`measure`: `air_changes` a day or `ml_a_week`,
+`low`, `high`, `said`, `basis`), `as_it_is` or why not in `as_it_is_not`, `choices` (each `layout`:
+`lid`, `both_ends`, `two_heights`; `mm`, `mesh`, `meets`, `gives`, `row_holes`, `one_row_more`,
+`vents`), `left_out`, `assumed`, `limits`, `to_know`, `cautions`. What is given has `holes` and
+`g_a_day`, `ml_a_week`, `damp_end_rh`, `dry_end_rh`, `air_changes`, each with `_low` and `_high`: not
+90 % ranges but what the model may be wrong by before any weighing.""",
+    "water": """\
+With `--json`: `box`, `on`, `weighings`, `newest_g`, `newest_on`, `newest_mark`, `just_right_g`,
+`just_right_on`, `low_mark_g`, `low_mark_is_assumed`, `loss_g_per_day`, `loss_middle_g_per_day`,
+`loss_over_days`, `loss_can_be_told`, `weight_now_g`, `reserve_g`, `days`, `days_open_ended`, `pour_ml`,
+`too_wet_g`, `model_g_per_day`, `factor`, `factor_range`, `used`, `used_latest`, `full_days`,
+`lasts_days`, `said`, `basis`, `questions`. Ranges are `[low, high]`, null where it cannot be told; days
+stop at 56.""",
+    "away": """\
+With `--json`: `leaving`, `back`, `days`, `heat_c`, `boxes` by falling chance (each `box`, `shelf`,
+`position`, `species`, `chance_dry` 0..1, `reserve`: `low_days`, `high_days`, `basis`; `water_said`,
+`before`), `visits` (each `day` and `boxes`), `rules`, `stand_in`, `basis`, `invented`.""",
     "note": "With `--json`: `facts`, each with its `id`, `kind` and `happened`.",
     "check": "With `--json`: `facts`, `head`, `faults`, `findings`. Exit code 65 where there are faults.",
 }

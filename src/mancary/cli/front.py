@@ -12,6 +12,7 @@ from mancary.cli.call import AS_JSON, Call
 from mancary.husbandry.refusal import Refusal
 
 COMMANDS: Final[dict[str, tuple[str, str]]] = {
+    "away": ("away_command", "Before an absence: what to do, and a stand-in's sheet."),
     "backup": ("backup_command", "Write a verified copy of the book into a folder."),
     "batch": ("places", "Name a sack of leaves, a mixing, a tin, a culture; or end one."),
     "box": ("box_command", "A box's card: how it stands, what it wants, its time line."),
@@ -42,8 +43,10 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "sustainable": ("sustainable_command", "Whether the rhythms fit your weeks, or which would."),
     "take": ("colonies", "Write down animals that left a colony."),
     "take-in": ("take_in_command", "Take in a sheet (CSV, XLSX) or a hand-out folder."),
+    "vents": ("vents_command", "Which holes to drill, and what they do to air and water."),
     "wants": ("wants_command", "What each box wants, shelf by shelf."),
     "warmth": ("warmth_command", "Which boxes left their species' range, and what to do."),
+    "water": ("water_command", "What the scale tells of a box's water, and mL to pour."),
     "withdraw": ("withdraw_command", "Call an earlier fact a mistake; it stays readable."),
 }
 """Each command, the module it is imported from when it is called, and its line in the help."""

@@ -33,6 +33,14 @@ from mancary.handbook.shelf import (
     species_slugs,
 )
 from mancary.handbook.trouble import HandbookTrouble, PageFault, UnknownPage
+from mancary.handbook.ventilation import (
+    Ventilation,
+    VentilationRoom,
+    ventilation_figure,
+    ventilation_room,
+    ventilation_said,
+    ventilations,
+)
 from mancary.handbook.words import LETTERS, UNITS
 from mancary.handbook.work import Effort, Opening, efforts, harm_of, opening
 
@@ -54,6 +62,8 @@ __all__ = [
     "Rhythm",
     "TradeName",
     "UnknownPage",
+    "Ventilation",
+    "VentilationRoom",
     "amounts",
     "bibliography",
     "efforts",
@@ -71,4 +81,8 @@ __all__ = [
     "practice",
     "rhythms",
     "species_slugs",
+    "ventilation_figure",
+    "ventilation_room",
+    "ventilation_said",
+    "ventilations",
 ]

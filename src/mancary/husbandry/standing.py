@@ -21,7 +21,7 @@ from mancary.husbandry.facts import (
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.order import keyed
 
-STANDING_SHAPE: Final = 2
+STANDING_SHAPE: Final = 3
 """Raise this when ``Standing`` changes; cached ones of another shape are thrown away."""
 
 
@@ -61,6 +61,8 @@ class Standing(Struct, array_like=True):
     seen: dict[str, SeenLast] = field(default_factory=dict)
     counted: CountedLast | None = None
     weighed: WeighedLast | None = None
+    just_right: str = ""
+    """When a weight of the box was last marked as just right."""
 
     def take(self, entry: Entry, key: str) -> None:
         """Adds one entry; ``key`` is its order key and never lies before ``latest``."""
@@ -77,8 +79,9 @@ class Standing(Struct, array_like=True):
                     entry.happened, fact.low, fact.high, fact.how, fact.band or "", fact.as_written
                 )
                 self.visited = entry.happened
-            case Weighed(gross_g=gross_g):
+            case Weighed(gross_g=gross_g, mark=mark):
                 self.weighed = WeighedLast(entry.happened, gross_g)
+                self.just_right = entry.happened if mark == "just_right" else self.just_right
                 self.visited = entry.happened
             case Founded():
                 self._settle(entry.happened)

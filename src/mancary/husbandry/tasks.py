@@ -5,11 +5,13 @@ from datetime import date, timedelta, tzinfo
 from zlib import crc32
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from mancary.handbook import Effort, harm_of
 from mancary.husbandry.moments import last_day
 from mancary.husbandry.standing import Standing
 from mancary.husbandry.wants import WEEK_DAYS, Want
+from mancary.husbandry.water_due import MistDue
 
 YOUNG_DAYS = 49
 """Young are at risk for 4-7 weeks after they are seen (published stage lengths, see the guide)."""
@@ -30,7 +32,8 @@ _SECOND_LOOK = {"mould": 5, "mites": 3, "dead": 4}
 class Task(Struct, frozen=True, kw_only=True):
     """One care of one box, once: not before ``due``, better not after ``latest``.
 
-    ``every_days`` is the middle of its rhythm, zero for what comes only once.
+    ``every_days`` is the middle of its rhythm, zero for what comes only once. ``amount_ml`` is what
+    the box's scale says to pour on this visit, and ``said`` its words; None where none is known.
     """
 
     box: str
@@ -42,6 +45,8 @@ class Task(Struct, frozen=True, kw_only=True):
     why: str
     risk: str
     every_days: float = 0.0
+    amount_ml: float | None = None
+    said: str = ""
 
 
 def tasks_of(
@@ -54,19 +59,23 @@ def tasks_of(
     end: date,
     zone: tzinfo,
     known_since: date | None = None,
+    by_scale: MistDue | None = None,
 ) -> list[Task]:
     """The tasks of one box whose window opens up to ``end``, in the order of their due days.
 
     ``known_since`` is the day from which the book is kept: a care without a record has its first
-    day within one rhythm of it. Left out, first days are counted from ``start``.
+    day within one rhythm of it. Left out, first days are counted from ``start``. ``by_scale`` is
+    the misting that the box's weighings call for; it stands in the place of the rhythm's.
     """
     since = known_since or start
     rhythmic = [
         task
         for want in wants
-        if want.care in efforts
+        if want.care in efforts and not (by_scale and want.care == "mist")
         for task in _rhythmic(standing, want, efforts[want.care], species, since, start, end, zone)
     ]
+    if by_scale and "mist" in efforts:
+        rhythmic += _by_scale(standing, by_scale, efforts["mist"], species, start, end, zone)
     triggered = list(_triggered(standing, efforts, species, start, zone))
     return sorted([*rhythmic, *triggered], key=lambda task: (task.due, task.latest, task.care))
 
@@ -81,21 +90,54 @@ def _rhythmic(
     end: date,
     zone: tzinfo,
 ) -> Iterator[Task]:
-    middle = timedelta(days=_middle_days(want))
-    due, latest, why = _first_window(standing, want, effort, since, zone)
-    blocked = _blocked_until(standing, want.care, zone)
+    first = _first_window(standing, want, effort, since, zone)
+    every, blocked = _middle_days(want), _blocked_until(standing, want.care, zone)
+    for due, latest, why in _windows(first, every, blocked, start, end):
+        yield _task(
+            standing.box, want.care, effort, species, due=due, latest=latest, why=why,
+            every_days=every,
+        )  # fmt: skip
+
+
+Window = tuple[date, date, str]
+"""Due, latest, and why."""
+
+
+def _windows(
+    first: Window, every_days: float, blocked: date, start: date, end: date
+) -> Iterator[Window]:
+    """A first window and those that follow it an interval apart, none before ``blocked``."""
+    middle = timedelta(days=every_days)
+    due, latest, why = first
     while due <= end:
         if due < blocked:
             due, latest = blocked, max(latest, blocked + timedelta(days=WEEK_DAYS))
             if due > end:
                 return
-        yield _task(
-            standing.box, want.care, effort, species, due=due, latest=latest, why=why,
-            every_days=_middle_days(want),
-        )  # fmt: skip
+        yield due, latest, why
         passed = max(due, start)
         due, latest = passed + middle, max(latest, start) + middle
         why = "its rhythm"
+
+
+def _by_scale(
+    standing: Standing,
+    mist: MistDue,
+    effort: Effort,
+    species: str,
+    start: date,
+    end: date,
+    zone: tzinfo,
+) -> Iterator[Task]:
+    """Misting when the reserve is used; only the next one's mL are known."""
+    every, blocked = max(1.0, mist.every_days), _blocked_until(standing, "mist", zone)
+    windows = _windows((mist.due, mist.latest, mist.why), every, blocked, start, end)
+    for place, (due, latest, why) in enumerate(windows):
+        task = _task(
+            standing.box, "mist", effort, species, due=due, latest=latest, why=why,
+            every_days=every,
+        )  # fmt: skip
+        yield task if place else replace(task, amount_ml=mist.amount_ml, said=mist.said)
 
 
 def _middle_days(want: Want) -> float:

@@ -1,7 +1,9 @@
 """A word of the trade and an amount, as typed, to the fact they tell."""
 
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import Final
 
 from msgspec.structs import replace
 
@@ -99,6 +101,8 @@ def correct_noted(
         better, CareGiven | SeenInBox | Counted | Weighed
     ):
         better = replace(better, note=better.note or fact.note)  # the words beside it stay
+    if isinstance(fact, Weighed) and isinstance(better, Weighed) and not _MARKED.search(amount):
+        better = replace(better, mark=fact.mark)  # a mistyped weight was still just right
     return correct(book, mistaken.id, better, why=why, pen=pen, happened=happened)
 
 
@@ -174,9 +178,27 @@ def _counted(box: str, amount: str) -> Fact:
     )
 
 
+_MARKS: Final = {
+    "just right": "just_right", "too dry": "too_dry", "too wet": "too_wet", "no mark": None,
+}  # fmt: skip
+_MARKED = re.compile(
+    r"[\s,;:(]*\b(just|too|no)[\s_-]+(right|dry|wet|mark)\b[\s,;:)]*", re.IGNORECASE
+)
+
+
 def _weighed(box: str, amount: str) -> Fact:
-    _needed(amount, "weigh", "the weight of the whole box, such as 1462 or 1,48 kg,")
+    """A weight and, beside it, whether the damp end was just right, too dry or too wet."""
+    _needed(amount, "weigh", "the weight of the whole box, such as 1462 or 1462 just right,")
     from mancary.sheets.values.measures import read_gross_g
 
+    weight, mark = _mark_of(amount)
     with _understood(amount):
-        return Weighed(box=box, gross_g=read_gross_g(amount, None))
+        return Weighed(box=box, gross_g=read_gross_g(weight, None), mark=mark)  # type: ignore[arg-type]
+
+
+def _mark_of(amount: str) -> tuple[str, str | None]:
+    found = _MARKED.search(amount)
+    words = f"{found[1]} {found[2]}".lower() if found else ""
+    if found is None or words not in _MARKS:
+        return amount, None
+    return f"{amount[: found.start()]} {amount[found.end() :]}".strip(), _MARKS[words]

@@ -15,6 +15,7 @@ from mancary.husbandry.planning_evenings import Evening
 from mancary.husbandry.register import Register
 from mancary.husbandry.standing import Standing
 from mancary.husbandry.tasks import Task, tasks_of
+from mancary.husbandry.water_due import MistDue
 from mancary.husbandry.words import said
 from mancary.usecases.round_minutes import evenings_from
 from mancary.usecases.round_shelves import ShelfTask, shelf_tasks
@@ -160,7 +161,19 @@ def _tasks(
         end=end,
         zone=zone,
         known_since=since,
+        by_scale=_by_scale(book, register, standing, start, zone),
     )
+
+
+def _by_scale(
+    book: Book, register: Register, standing: Standing, on: date, zone: tzinfo
+) -> MistDue | None:
+    """The misting that weighings call for; only boxes with a weight marked just right are asked."""
+    if not standing.just_right:
+        return None
+    from mancary.usecases.water import mist_by_scale  # numpy is slow to import
+
+    return mist_by_scale(book, register, standing, on=on, zone=zone)
 
 
 def _opened_on(book: Book, zone: tzinfo) -> date | None:

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from mancary.book import Book
 from mancary.husbandry.codec import encode
@@ -133,9 +134,11 @@ def write_done(
         if (box, care) not in out
     ]
     typed = instant(pen.now())
+    told = [(_id(book, on, fact), fact) for fact in (*facts, *beside)]
+    poured = _poured(book, dict(told[: len(facts)]), on)
     entries = [
-        Entry(id=_id(book, on, fact), happened=moment, typed=typed, fact=fact)
-        for fact in (*facts, *beside)
+        Entry(id=made, happened=moment, typed=typed, fact=poured.get(made, fact))
+        for made, fact in told
     ]
     recorded = write_entries(book, entries, pen=pen)
     fresh = dict.fromkeys(entry.id for entry in recorded.entries)
@@ -149,6 +152,27 @@ def write_done(
         facts=tuple(fresh),
         known=tuple(entry.id for entry in entries if entry.id not in fresh),
     )
+
+
+def _poured(book: Book, told: Mapping[str, Fact], on: date) -> dict[str, Fact]:
+    """Mistings done as told, by id, with the mL the boxes' scales told; sent again as before."""
+    misted = {
+        made: fact
+        for made, fact in told.items()
+        if isinstance(fact, CareGiven) and fact.care == "mist"
+    }
+    if not misted:
+        return {}
+    from mancary.usecases.water import pours_told  # numpy is slow to import
+
+    pours = pours_told(book, [fact.box for fact in misted.values()], on=on)
+    found: dict[str, Fact] = {}
+    for made, fact in misted.items():
+        if before := book.entry(made):
+            found[made] = before.fact
+        elif fact.box in pours:
+            found[made] = replace(fact, amount=pours[fact.box])
+    return found
 
 
 def _id(book: Book, on: date, fact: Fact) -> str:

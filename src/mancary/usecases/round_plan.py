@@ -19,7 +19,7 @@ from mancary.usecases.round_ahead import Ahead, look_ahead
 from mancary.usecases.round_kept import accept_round, accepted_round, kept_days
 from mancary.usecases.round_shelves import ShelfTask
 from mancary.usecases.species_names import species_name
-from mancary.usecases.tray import TrayItem, amount_for, tray_of
+from mancary.usecases.tray import TrayItem, amount_of, tray_of
 
 
 class StopTask(Struct, frozen=True, kw_only=True):
@@ -188,7 +188,7 @@ def _stop(ahead: Ahead, box: str, tasks: Sequence[Task], tonight: date) -> Stop:
     line = register.line_in(box)
     told = []
     for task in tasks:
-        amount = amount_for(task.care, state.litres)
+        amount = amount_of(task, state.litres)
         told.append(
             StopTask(
                 care=task.care,

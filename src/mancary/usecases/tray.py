@@ -5,6 +5,11 @@ from collections.abc import Iterable
 from msgspec import Struct
 
 from mancary import handbook
+from mancary.husbandry.tasks import Task
+
+BY_SCALE = "by its scale"
+_HANDBOOK_BASIS = "the middle of the handbook's range for each box"
+_MIST_BASIS = "the middle of each box's range: by its scale where weighed, else the handbook's"
 
 _S_UP_TO, _M_UP_TO = 4.0, 10.0
 """Ours: the size bands S (1-3 L), M (5-8 L) and L (15 L and more) of the trade meet half-way."""
@@ -47,6 +52,13 @@ def amount_for(care: str, litres: float | None) -> CareAmount | None:
     return None
 
 
+def amount_of(task: Task, litres: float | None) -> CareAmount | None:
+    """How much a task takes: the box's own scale says it, or else the handbook."""
+    if task.amount_ml is None:
+        return amount_for(task.care, litres)
+    return CareAmount(middle=task.amount_ml, unit="mL", said=task.said, kind=BY_SCALE)
+
+
 def tray_of(tasks: Iterable[tuple[str, float | None, str]]) -> tuple[TrayItem, ...]:
     """Sums over the stops: care, amount and unit of each task."""
     sums: dict[str, list[tuple[float | None, str]]] = {}
@@ -58,7 +70,7 @@ def tray_of(tasks: Iterable[tuple[str, float | None, str]]) -> tuple[TrayItem, .
             boxes=len(told),
             amount=_sum(told),
             unit=next((unit for _, unit in told if unit), "boxes"),
-            basis="the middle of the handbook's range for each box"
+            basis=(_MIST_BASIS if care == "mist" else _HANDBOOK_BASIS)
             if _sum(told) is not None
             else "the handbook gives words, no weight",
         )

@@ -11,6 +11,7 @@ from mancary.husbandry.facts import CareGiven, Counted, Fact, Noted, SeenInBox, 
 from mancary.husbandry.moments import Moment, on_day
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.telling import amount_said, range_said
+from mancary.husbandry.words import said
 from mancary.usecases.noting import facts_for
 
 _LONGEST_NAME: Final = 200
@@ -27,6 +28,7 @@ class FormError(Refusal):
 class NoteForm(Struct, frozen=True, kw_only=True):
     """A word of the trade, how much, when (a day; now where it is empty) and words beside it.
 
+    ``mark`` goes with a weight: just_right, too_dry, too_wet, or no_mark where none was chosen.
     ``once`` was made with the page: the same form sent twice is written once.
     """
 
@@ -36,6 +38,7 @@ class NoteForm(Struct, frozen=True, kw_only=True):
     amount: str = ""
     day: str = ""
     note: str = ""
+    mark: str = ""
 
     def facts(self, box: str) -> list[Fact]:
         """The facts told of a box.
@@ -46,6 +49,8 @@ class NoteForm(Struct, frozen=True, kw_only=True):
         if not self.word.strip():
             raise FormError("word", "Choose what was given, seen, counted or weighed.")
         amount = self.note if self.word == "note" and not self.amount.strip() else self.amount
+        if self.word == "weigh" and self.mark and amount.strip():
+            amount = f"{amount} {said(self.mark)}"
         try:
             facts = facts_for(box, self.word, amount)
         except Refusal as fault:
@@ -101,8 +106,8 @@ def as_told(fact: Fact) -> CorrectForm:
             return CorrectForm(word=band, note=note)
         case Counted(low=low, high=high, as_written=written, note=note):
             return CorrectForm(word="count", amount=written or range_said(low, high), note=note)
-        case Weighed(gross_g=grams, note=note):
-            return CorrectForm(word="weigh", amount=f"{grams:g} g", note=note)
+        case Weighed(gross_g=grams, note=note, mark=mark):
+            return CorrectForm(word="weigh", amount=f"{grams:g} g", note=note, mark=mark or "")
         case Noted(text=text):
             return CorrectForm(word="note", note=text)
     return CorrectForm()

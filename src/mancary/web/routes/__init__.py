@@ -1,5 +1,6 @@
 """One module for each part of the book that has an address."""
 
+from mancary.web.routes.away import away_page
 from mancary.web.routes.boxes import box_page, boxes_page, note_in_box
 from mancary.web.routes.check import check_page
 from mancary.web.routes.facts import correct_fact, fact_page, withdraw_fact
@@ -18,10 +19,12 @@ from mancary.web.routes.take_in import (
 )
 from mancary.web.routes.ticks import ticks_page, type_ticks, undo_ticks
 from mancary.web.routes.twins import TWINS
+from mancary.web.routes.vents import vents_page
 from mancary.web.routes.wants import wants_page
 from mancary.web.routes.work import work_done, work_page
 
 ROUTES = (
+    away_page,
     wants_page,
     round_page,
     round_done,
@@ -56,5 +59,6 @@ ROUTES = (
     mend_sheet,
     taken_page,
     check_page,
+    vents_page,
     TWINS,
 )

@@ -14,6 +14,7 @@ from mancary.usecases.box_card import box_card
 from mancary.usecases.coming import coming_to
 from mancary.usecases.record import known_box, write
 from mancary.usecases.standings import register_of
+from mancary.usecases.water import water_of
 from mancary.web.chooser import DRAWERS
 from mancary.web.desk import Asked, Desk, OpenDesk
 from mancary.web.drawing.plan import plan
@@ -124,6 +125,7 @@ def card_page(
         plan_of=plan(card.box),
         presses=pressing(card.wants.wants, book.on),
         waits=waiting(card.wants.wants, book.on),
+        water=water_of(book.book, card.box.code, on=book.on) if card.colony else None,
         coming=coming_to(book.book, card.box.code, on=book.on) if card.colony else (),
         slack=SLACK_SAID,
         drawers=DRAWERS,

@@ -1,0 +1,115 @@
+"""An absence: the chance that a box's reserve is used up, and who must be visited on which day."""
+
+import math
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+from statistics import NormalDist
+from typing import Final
+
+from msgspec import Struct
+
+from mancary.husbandry.refusal import Refusal
+
+RISK: Final = 0.2
+"""Ours: a box is put on the stand-in's sheet before the chance that its reserve is used up passes
+this. A damp end at its low mark is a warning, not yet a death."""
+
+_Z95: Final = 1.6448536269514722
+"""The standard normal's 95 % point (handbook tables; from memory, checked by a test)."""
+
+LONGEST_DAYS: Final = 120
+
+
+class Reserve(Struct, frozen=True, kw_only=True):
+    """How many days the damp end lasts after it was wetted: a 90 % range, and what it rests on."""
+
+    low_days: float
+    high_days: float
+    basis: str
+
+
+class Visit(Struct, frozen=True, kw_only=True):
+    """A stand-in's day and the boxes wetted on it, in walking order."""
+
+    day: date
+    boxes: tuple[str, ...]
+
+
+def chance_used_up(reserve: Reserve, days: float) -> float:
+    """The chance that a reserve is used up within ``days``, 0..1.
+
+    The days are taken as log-normal with the range as their 5 % and 95 % points (ours).
+
+    Raises:
+        Refusal: for a range that is none.
+    """
+    low, high = reserve.low_days, reserve.high_days
+    if not 0 < low <= high:
+        raise Refusal(f"{low:g} to {high:g} days is no range.")
+    if days <= 0:
+        return 0.0
+    if low == high:
+        return float(days >= low)
+    spread = (math.log(high) - math.log(low)) / (2 * _Z95)
+    middle = (math.log(high) + math.log(low)) / 2
+    return 0.5 * (1 + math.erf((math.log(days) - middle) / spread / math.sqrt(2)))
+
+
+def days_at(reserve: Reserve, risk: float) -> float:
+    """The days within which the reserve is used up with the chance ``risk``, between 0 and 1."""
+    spread = (math.log(reserve.high_days) - math.log(reserve.low_days)) / (2 * _Z95)
+    middle = (math.log(reserve.high_days) + math.log(reserve.low_days)) / 2
+    return math.exp(middle + NormalDist().inv_cdf(risk) * spread)
+
+
+def shortened(reserve: Reserve, factor: float, why: str) -> Reserve:
+    """The reserve where water goes ``factor`` times as fast."""
+    return Reserve(
+        low_days=reserve.low_days / factor,
+        high_days=reserve.high_days / factor,
+        basis=f"{reserve.basis}; {why}",
+    )
+
+
+def visits(
+    reserves: Mapping[str, Reserve], walk: Sequence[str], *, leaving: date, back: date
+) -> tuple[Visit, ...]:
+    """Days on which each of these boxes is wetted before its chance of being dry passes ``RISK``.
+
+    All boxes are wetted on the day of ``leaving``; on each visit those are wetted that would not
+    last to the next possible one.
+
+    Raises:
+        Refusal: for an absence that ends before it begins, or is longer than ``LONGEST_DAYS``.
+    """
+    away = absence_days(leaving, back)
+    lasts = {
+        box: max(1, math.floor(days_at(reserves[box], RISK) + 1e-9))
+        for box in walk
+        if box in reserves
+    }
+    until = dict(lasts)
+    found: list[Visit] = []
+    while until and (day := min(until.values())) < away:
+        next_visit = day + min(lasts.values())
+        here = [box for box in walk if box in until and until[box] < next_visit]
+        found.append(Visit(day=leaving + timedelta(days=day), boxes=tuple(here)))
+        until |= {box: day + lasts[box] for box in here}
+    return tuple(found)
+
+
+def absence_days(leaving: date, back: date) -> int:
+    """The days from leaving to coming back.
+
+    Raises:
+        Refusal: as ``visits``.
+    """
+    days = (back - leaving).days
+    if days < 1:
+        raise Refusal(f"Back on {back} is not after leaving on {leaving}.")
+    if days > LONGEST_DAYS:
+        raise Refusal(
+            f"{days} days away: for more than {LONGEST_DAYS} no plan is made. Hand backups of your"
+            " lines to another keeper, and have somebody keep the room."
+        )
+    return days

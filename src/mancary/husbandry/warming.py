@@ -1,0 +1,27 @@
+"""How much faster water goes where it is warmer."""
+
+from typing import Final
+
+from mancary.husbandry.refusal import Refusal
+from mancary.science.air import saturation_pressure_pa
+
+USUAL_C: Final = 22.0
+_MOST_C: Final = 15.0
+
+
+def drying_factor(warmer_c: float) -> tuple[float, str]:
+    """How many times as fast water leaves a box ``warmer_c`` above the usual, and why.
+
+    At one relative humidity inside and out the loss follows the saturation pressure (see the page
+    on climate); taken at 22 °C.
+
+    Raises:
+        Refusal: for a warmth below 0 or above 15 °C.
+    """
+    if not 0 <= warmer_c <= _MOST_C:
+        raise Refusal(f"{warmer_c:g} °C warmer: expected 0 to {_MOST_C:g}.")
+    if warmer_c == 0:
+        return 1.0, ""
+    hot = float(saturation_pressure_pa(temp_c=USUAL_C + warmer_c))
+    factor = hot / float(saturation_pressure_pa(temp_c=USUAL_C))
+    return factor, f"water goes {factor:.1f} times as fast {warmer_c:g} °C warmer"

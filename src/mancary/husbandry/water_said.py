@@ -1,0 +1,166 @@
+"""The water of a box in a keeper's words: what is so, what it rests on, what is asked."""
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Final
+
+from mancary.husbandry.water_booked import Ledger
+from mancary.husbandry.water_loss import AIR_VARIES, SCALE_SD_G, asked, stretches_of
+from mancary.husbandry.water_state import BoxWater, Explained, grams
+
+STAGNANT: Final = (
+    "Leave the lid ajar for an hour, and look for a sour smell at the damp end (common practice)."
+)
+_MUCH_MORE: Final = 1.3
+_MUCH_LESS: Final = 0.75
+_ASKED_LATELY: Final = 3
+_REMEMBERED_DAYS: Final = 30
+
+ROT_G_PER_DAY: Final = 0.1
+"""Ours: a large bed of leaves; what leaves it as gas the scale takes for water."""
+
+MARK_DAYS: Final = 90
+"""Ours: by then what rotted away may be a third of a small reserve."""
+
+
+def said_of(water: BoxWater) -> Iterator[str]:
+    """What the weighings tell, one sentence each."""
+    if not water.weighings:
+        yield "Not weighed yet."
+        return
+    yield from _loss(water)
+    yield from _factor(water)
+    if water.too_wet_g:
+        over = grams(water.too_wet_g)
+        yield f"Too wet: {over} g above just right. Pour nothing. {STAGNANT}"
+    elif water.newest_mark == "too_wet" and water.just_right_g is None:
+        yield f"It was marked too wet when last weighed. {STAGNANT}"
+    elif water.pour_ml and water.pour_ml[1] < 1:
+        yield "Just right, as far as the scale can tell. Pour nothing."
+    elif water.pour_ml:
+        yield f"Pour {grams(water.pour_ml)} mL: then it weighs what was just right."
+        if _is_much(water):
+            yield "That is more than the whole reserve: pour half, and look the next day."
+    yield from _reserve(water)
+
+
+def _is_much(water: BoxWater) -> bool:
+    if water.pour_ml is None or water.low_mark_g is None or water.just_right_g is None:
+        return False
+    return sum(water.pour_ml) / 2 > water.just_right_g - water.low_mark_g[0]
+
+
+def _loss(water: BoxWater) -> Iterator[str]:
+    if water.loss_g_per_day is None:
+        yield "What it loses is not known yet: weigh it again in some days, each pour noted in mL."
+    elif water.loss_over_days == 0:
+        explained = grams(water.loss_g_per_day)
+        yield f"Its vents explain {explained} g a day; no two weighings can be compared yet."
+    elif not water.loss_can_be_told:
+        most = f"{water.loss_g_per_day[1]:.2g}"
+        yield f"Too little was lost for the scale to tell: less than {most} g a day."
+    else:
+        yield f"It loses {grams(water.loss_g_per_day)} g a day."
+
+
+def _factor(water: BoxWater) -> Iterator[str]:
+    if water.factor is None or water.factor_range is None:
+        return
+    low, high = water.factor_range
+    times = f"{water.factor:.1f} times what its vents explain ({low:.1f}-{high:.1f})"
+    if water.factor >= _MUCH_MORE:
+        yield f"Your box loses {times}: lid seam, draught or fan?"
+    elif water.factor <= _MUCH_LESS:
+        yield f"Your box loses {times}: are vents covered or clogged, or is the floor dry already?"
+    else:
+        yield f"Your box loses {times}: about as much as they explain."
+
+
+def _reserve(water: BoxWater) -> Iterator[str]:
+    if water.reserve_g is None or water.days is None:
+        return
+    mark = "the assumed low mark" if water.low_mark_is_assumed else "the weight marked too dry"
+    if water.reserve_g[1] <= 0:
+        yield f"Too dry: no longer above {mark}."
+        return
+    low, high = (f"{day:.0f}" for day in water.days)
+    if water.days_open_ended:
+        spell = (
+            f"more than {water.days[0] / 7:.0f} weeks"
+            if water.days[0] >= 14
+            else (f"{low} days at least")
+        )
+    else:
+        spell = f"{low} days" if low == high else f"{low}-{high} days"
+    yield f"{grams(water.reserve_g)} g above {mark}: {spell}."
+
+
+def basis_said(water: BoxWater, ledger: Ledger, explained: Explained | None) -> Iterator[str]:
+    """What each number rests on."""
+    if not water.weighings:
+        return
+    yield (
+        f"A scale that shows whole grams is right to {SCALE_SD_G:g} g (ours); the days to come may"
+        f" differ from those weighed by {AIR_VARIES:.0%} (ours)."
+    )
+    if water.loss_over_days:
+        yield f"The loss rests on your weighings over {water.loss_over_days:.0f} days."
+        yield f"Litter that rots away looks like water too, up to {ROT_G_PER_DAY:g} g a day (ours)."
+    if water.low_mark_is_assumed:
+        yield (
+            "No weight is marked as too dry: the low mark is assumed from damp share, floor and"
+            " litter (ours, after the 5-15 mL a small box takes, common practice; moss is not"
+            " counted)."
+        )
+    if explained:
+        yield (
+            f"Its vents explain {grams((explained.low, explained.high))} g a day (a model, not"
+            " tried on real boxes)."
+        )
+        if explained.assumed:
+            yield f"Assumed for that: {'; '.join(explained.assumed)}."
+    told = dict.fromkeys(words for one in ledger.between for words in one.assumed)
+    if told:
+        yield f"Booked (ours): {'; '.join(told)}."
+    lost = dict.fromkeys(
+        words for one in ledger.between[:-1] for words in (*one.unknown, *one.breaks)
+    )
+    if lost:
+        yield f"Days not used for the loss: {'; '.join(list(lost)[-_ASKED_LATELY:])}."
+
+
+def questions_of(water: BoxWater, ledger: Ledger) -> Iterator[str]:
+    """What the keeper alone can tell."""
+    if not water.weighings:
+        yield "Weigh the box when its damp end is just right: weigh, with the words just right."
+        return
+    yield from _jumps(ledger)
+    since = ledger.between[-1]
+    for words in (*since.unknown, *since.breaks)[-_ASKED_LATELY:]:
+        yield f"Since it was last weighed: {words}. Weigh it again to know its water."
+    if water.just_right_g is None:
+        before = any(one.mark == "just_right" for one in ledger.weights)
+        again = " again, for the box has changed since it was last marked" if before else ""
+        yield f"When its damp end is just right, weigh it and mark the weight{again}."
+        return
+    told_on = date.fromisoformat((water.just_right_on or "")[:10])
+    if (water.on - told_on).days > MARK_DAYS:
+        yield (
+            f"It was marked just right on {told_on}, long ago: litter has rotted since. Mark it"
+            " anew when its damp end is just right."
+        )
+    if water.low_mark_is_assumed:
+        dry = [one.gross_g for one in ledger.weights if one.mark == "too_dry"]
+        if dry and dry[-1] >= water.just_right_g:
+            yield (
+                f"{dry[-1]:g} g is marked as too dry and {water.just_right_g:g} g as just right:"
+                " which of them is mistyped?"
+            )
+
+
+def _jumps(ledger: Ledger) -> Iterator[str]:
+    """Jumps of the last weeks; who poured what before that, nobody remembers."""
+    told, newest = stretches_of(ledger), ledger.weights[-1].at
+    for place, question in asked(ledger).items():
+        if newest - told[place].second.at <= _REMEMBERED_DAYS:
+            yield question

@@ -1,0 +1,69 @@
+"""What is known of the water of one box, as numbers with their ranges."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from msgspec import Struct
+
+from mancary.husbandry.moments import Moment
+
+
+class BoxWater(Struct, frozen=True, kw_only=True):
+    """All that the weighings of one box tell about its water on the evening of a day.
+
+    Weights in grams, pours in mL, losses in grams a day, each a range (low, high) that holds nine
+    boxes of ten as far as the basis goes; None where it cannot be told. ``low_mark`` is the weight
+    marked as too dry, or one assumed from damp share and litter (``low_mark_is_assumed``).
+    ``days_open_ended``: the high days lie beyond eight weeks and are not counted further.
+    ``factor``: how many times what the vents explain is lost. ``used`` is the day on which the low
+    estimate of the reserve is used, ``used_latest`` the day for its middle. ``full_days`` is how
+    long the reserve lasts from just right on, ``lasts_days`` its middle estimate; up to 56 days.
+    """
+
+    box: str
+    on: dt.date
+    weighings: int
+    newest_g: float | None = None
+    newest_on: Moment | None = None
+    newest_mark: str = ""
+    just_right_g: float | None = None
+    just_right_on: Moment | None = None
+    low_mark_g: tuple[float, float] | None = None
+    low_mark_is_assumed: bool = False
+    loss_g_per_day: tuple[float, float] | None = None
+    loss_middle_g_per_day: float | None = None
+    loss_over_days: float = 0.0
+    loss_can_be_told: bool = False
+    weight_now_g: tuple[float, float] | None = None
+    reserve_g: tuple[float, float] | None = None
+    days: tuple[float, float] | None = None
+    days_open_ended: bool = False
+    pour_ml: tuple[float, float] | None = None
+    too_wet_g: tuple[float, float] | None = None
+    model_g_per_day: tuple[float, float] | None = None
+    factor: float | None = None
+    factor_range: tuple[float, float] | None = None
+    used: dt.date | None = None
+    used_latest: dt.date | None = None
+    full_days: tuple[float, float] | None = None
+    lasts_days: float | None = None
+    said: tuple[str, ...] = ()
+    basis: tuple[str, ...] = ()
+    questions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """What the vents of the box explain: grams a day, and what was assumed for it, in words."""
+
+    low: float
+    middle: float
+    high: float
+    assumed: tuple[str, ...]
+
+
+def grams(both: tuple[float, float]) -> str:
+    """A range without idle decimals: "9-14", "0.4-1.1", or one number where both are the same."""
+    low, high = (f"{one:.0f}" if abs(one) >= 10 else f"{one:.2g}" for one in both)
+    low, high = ("0" if float(one) == 0 else one for one in (low, high))
+    return low if low == high else f"{low}-{high}"

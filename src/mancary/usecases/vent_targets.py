@@ -1,0 +1,108 @@
+"""What air a box wants: the keeper's own figure, else a class he names, else its species'."""
+
+from msgspec import Struct
+
+from mancary import handbook
+from mancary.book import Book
+from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.vent_choices import Target
+from mancary.usecases.species_page import SpeciesPage, find_species, species_page
+
+EITHER_WAY = 0.2
+"""Ours: a figure the keeper wants counts as met within a fifth of it."""
+
+_MOST = 100_000.0
+
+
+class Wanted(Struct, frozen=True, kw_only=True):
+    """At most one is needed; the first of mL, air changes, class, species that is said counts."""
+
+    ml_a_week: float | None = None
+    air_changes: float | None = None
+    ventilation: str = ""
+    species: str = ""
+
+
+def target_of(book: Book | None, wanted: Wanted, lives_in_it: str) -> tuple[Target, str]:
+    """What is wanted as a range, and the species meant, if any.
+
+    Raises:
+        Refusal: when nothing says what air the box wants, or the words mean nothing known.
+    """
+    page = _page(book, wanted.species, lives_in_it)
+    slug = page.species.slug if page else ""
+    if wanted.ml_a_week is not None:
+        said = f"about {wanted.ml_a_week:g} mL a week"
+        return _own("ml_a_week", wanted.ml_a_week, said), slug
+    if wanted.air_changes is not None:
+        said = f"about {wanted.air_changes:g} air changes a day"
+        return _own("air_changes", wanted.air_changes, said), slug
+    if wanted.ventilation.strip():
+        return _of_class(wanted.ventilation, "named by you"), slug
+    if page:
+        return _of_page(page), slug
+    raise Refusal(
+        "Say what air the box wants: a species, a ventilation class (low, medium, high), mL a week"
+        " or air changes a day."
+    )
+
+
+def damp_share_of(book: Book | None, slug: str) -> tuple[float, str] | None:
+    """The middle of the species' damp share, and how that is said; None where it is blank."""
+    figures = {one.name: one for one in species_page(book, slug).figures}
+    told = figures.get("damp_share")
+    if told is None or told.low is None or told.high is None:
+        return None
+    middle = (told.low + told.high) / 2
+    return middle, f"{middle * 100:.0f} % of the floor damp, the species' middle ({told.kind})"
+
+
+def _own(measure: str, wanted: float, said: str) -> Target:
+    if not 0 < wanted <= _MOST:
+        raise Refusal(f"{said}: expected a figure above nothing.")
+    low, high = wanted * (1 - EITHER_WAY), wanted / (1 - EITHER_WAY)
+    basis = "your own figure; a fifth either way counts as met (ours)"
+    if measure == "ml_a_week":
+        return Target(measure="ml_a_week", low=low, high=high, said=said, basis=basis)
+    return Target(measure="air_changes", low=low, high=high, said=said, basis=basis)
+
+
+def _of_class(words: str, whose: str) -> Target:
+    found = handbook.ventilation_said(words)
+    if found is None:
+        known = ", ".join(
+            word for one in handbook.ventilations().values() for word in (one.name, *one.also)
+        )
+        raise Refusal(f"{words!r} is no ventilation class; known words are {known}.")
+    return Target(
+        measure="air_changes",
+        low=found.air_changes_low,
+        high=found.air_changes_high,
+        said=(
+            f"ventilation {found.name}, {whose}: {found.air_changes_low:g} to"
+            f" {found.air_changes_high:g} air changes a day, {found.ml_a_week_low:g} to"
+            f" {found.ml_a_week_high:g} mL a week for each litre of air over the floor"
+        ),
+        basis=f"the class in figures is {found.kind}: nobody has published vents for kept species",
+    )
+
+
+def _of_page(page: SpeciesPage) -> Target:
+    told = next((one for one in page.figures if one.name == "ventilation_class"), None)
+    if told is None:
+        raise Refusal(
+            f"The ventilation of {page.species.name} is not known, nor its care group's: name a"
+            " class yourself (low, medium, high)."
+        )
+    return _of_class(told.text, f"of {page.species.name} ({told.how_well})")
+
+
+def _page(book: Book | None, typed: str, lives_in_it: str) -> SpeciesPage | None:
+    if not typed.strip():
+        return species_page(book, lives_in_it) if lives_in_it else None
+    found = find_species(book, typed)
+    if found.page is None:
+        near = ", ".join(one.name for one in found.proposals[:3])
+        hint = f" Did you mean one of: {near}?" if near else " Name a class instead."
+        raise Refusal(f"{typed!r} is not certain to be any page of the handbook.{hint}")
+    return found.page

@@ -1,0 +1,231 @@
+"""Which holes to drill into a box: for its species, its size and its place, several choices."""
+
+from dataclasses import replace
+
+from msgspec import Struct
+
+from mancary import handbook
+from mancary.book import Book
+from mancary.husbandry.box_air import Air, Place, modelled, why_not
+from mancary.husbandry.box_sketch import Sketch, sketched
+from mancary.husbandry.cautions import DRILLING
+from mancary.husbandry.facts import ShelfRead
+from mancary.husbandry.order import in_order
+from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.states import Box
+from mancary.husbandry.vent_choices import (
+    DRILLS_MM,
+    Choice,
+    Holes,
+    Target,
+    Tool,
+    choices,
+    drilled,
+    given,
+)
+from mancary.usecases.record import known_box
+from mancary.usecases.standings import register_of
+from mancary.usecases.vent_targets import Wanted, damp_share_of, target_of
+from mancary.usecases.zone import zone_of
+
+EMPTY = (
+    "Drill the box empty, away from the animals: shaking and chips harm them. Brush out every chip,"
+    " and begin with fewer holes: more can be drilled, none can be undone but with tape."
+)
+HEAT = (
+    "A heat mat is not in these sums. A box 1 °C warmer than its room loses about a tenth more"
+    " (modelled). Mats and lamps only with a thermostat and a tested plug, never under a stack or"
+    " in a shut cupboard. Where local rules say more, they go first."
+)
+ENDS_ALIKE = (
+    "The air differs little between the ends of a small box; the floor differs much. What the"
+    " animals choose between is the floor: keep one end damp and the other dry."
+)
+UNPROVED = (
+    "Worked out, never compared with a real box. The lid is taken as tight; a loose one takes up to"
+    " a fifth more (modelled). The range is what the sums may be wrong by before"
+    " any weighing (a judgement, ours); weigh the box twice and your own scale knows better."
+)
+_DRILLED_LOW_MM, _DRILLED_HIGH_MM = 0.5, 30.0
+_MOST_DRILLS = 8
+
+
+class Wish(Struct, frozen=True, kw_only=True):
+    """What the keeper says. Sizes go before those of the box in the book; ``humidity`` is 0..1."""
+
+    box: str = ""
+    litres: float | None = None
+    length_cm: float | None = None
+    width_cm: float | None = None
+    height_cm: float | None = None
+    drills_mm: tuple[float, ...] = ()
+    air: Air = "room"
+    temp_c: float | None = None
+    humidity: float | None = None
+    wanted: Wanted = Wanted()
+
+
+class BoxTaken(Struct, frozen=True, kw_only=True):
+    """The box the sums are for; sides in cm, inside. ``air_litres`` is what is over the floor."""
+
+    code: str
+    litres: float
+    length_cm: float
+    width_cm: float
+    height_cm: float
+    air_litres: float
+    damp_share: float
+    wall_mm: float
+
+
+class VentsAnswer(Struct, frozen=True, kw_only=True):
+    """The choices side by side, what the present vents give, and all that was assumed.
+
+    ``as_it_is`` is None without vents in the book, and ``as_it_is_not`` says why.
+    """
+
+    box: BoxTaken
+    temp_c: float
+    humidity: float
+    air: Air
+    target: Target
+    as_it_is: Holes | None
+    as_it_is_not: str
+    choices: tuple[Choice, ...]
+    left_out: tuple[str, ...]
+    assumed: tuple[str, ...]
+    limits: tuple[str, ...]
+    to_know: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+def vents_for(book: Book | None, wish: Wish) -> VentsAnswer:
+    """The choices of holes for what the keeper says.
+
+    Raises:
+        Refusal: where size or what is wanted is not said, or a figure cannot be.
+        UnknownSubject: when there is no such box in the book.
+    """
+    box, species = _box(book, wish)
+    assumed: list[str] = []
+    target, slug = target_of(book, wish.wanted, species)
+    if box.damp_share is None and slug and (share := damp_share_of(book, slug)):
+        box = replace(box, damp_share=share[0])
+        assumed.append(share[1])
+    sketch = sketched(box)
+    if sketch is None:
+        raise Refusal("Say how large the box is: litres, or length, width and height.")
+    place = _place(book, wish, box, assumed)
+    if refused := why_not(replace(box, vents=drilled("lid", 2, Tool(3.0))), place):
+        raise Refusal(refused)
+    found = choices(box, target, place, _drills(wish))
+    present = modelled(box, place)
+    holes = sum(vent.count for vent in box.vents or ())
+    limits = [*sketch.limits, *(line for one in found.choices for line in one.gives.limits)]
+    return VentsAnswer(
+        box=_taken(box, sketch),
+        temp_c=place.temp_c,
+        humidity=place.rh_outside,
+        air=place.air,
+        target=target,
+        as_it_is=given(present, holes) if present else None,
+        as_it_is_not="" if present else why_not(box, place),
+        choices=found.choices,
+        left_out=found.left_out,
+        assumed=(*sketch.assumed, *assumed),
+        limits=tuple(dict.fromkeys(limits)),
+        to_know=(ENDS_ALIKE, UNPROVED),
+        cautions=(DRILLING, EMPTY, HEAT),
+    )
+
+
+def drawn(answer: VentsAnswer, choice: Choice | None) -> Box:
+    """The box with the holes of a choice, as a box of the register, to be drawn."""
+    taken = answer.box
+    return Box(
+        taken.code or f"of {taken.litres:.3g} L",
+        first_told="",
+        litres=taken.litres,
+        length_cm=taken.length_cm,
+        width_cm=taken.width_cm,
+        height_cm=taken.height_cm,
+        damp_share=taken.damp_share,
+        vents=choice.vents if choice else (),
+    )
+
+
+def _box(book: Book | None, wish: Wish) -> tuple[Box, str]:
+    """The box with what is said of it now, and the species that lives in it."""
+    told = {
+        name: value
+        for name in ("litres", "length_cm", "width_cm", "height_cm")
+        if (value := getattr(wish, name)) is not None
+    }
+    for name, value in told.items():
+        if not 0 < value <= 1000:
+            raise Refusal(f"{name.replace('_', ' ')} {value:g}: no box is of that size.")
+    if not wish.box.strip():
+        return Box("", first_told="", **told), ""
+    if book is None:
+        raise Refusal("There is no book here to look the box up in; say its litres instead.")
+    code = known_box(book, wish.box)
+    register = register_of(book, zone_of(book))
+    line = register.line_in(code)
+    box = register.boxes.get(code) or Box(code, first_told="")
+    if told:
+        bare = replace(box, litres=None, length_cm=None, width_cm=None, height_cm=None)
+        box = replace(bare, **told)
+    return box, line.species if line else ""
+
+
+def _place(book: Book | None, wish: Wish, box: Box, assumed: list[str]) -> Place:
+    room = handbook.ventilation_room()
+    temp, humidity = wish.temp_c, wish.humidity
+    if temp is None:
+        temp, words = _shelf_temperature(book, box) or (room.temp_c, f"{room.temp_c:g} °C")
+        assumed.append(words)
+    if humidity is None:
+        humidity = room.humidity
+        assumed.append(f"{humidity:.0%} humidity in the room".replace("%", " %"))
+    if not 0 <= humidity < 1:
+        raise Refusal("The room's humidity is a share of 0 to less than 100 %.")
+    if not 5 <= temp <= 40:
+        raise Refusal(f"{temp:g} °C: the sums hold from 5 to 40 °C.")
+    return Place(temp, humidity, wish.air)
+
+
+def _shelf_temperature(book: Book | None, box: Box) -> tuple[float, str] | None:
+    """The middle of the last reading of the box's shelf."""
+    if book is None or not box.shelf:
+        return None
+    entries = in_order(book.entries_about(f"shelf:{box.shelf}"), zone_of(book))
+    read = [entry.fact for entry in entries if isinstance(entry.fact, ShelfRead)]
+    if not read:
+        return None
+    low, high = read[-1].lowest_c, read[-1].highest_c
+    middle = (low + high) / 2
+    return middle, f"{middle:g} °C, the middle of shelf {box.shelf}'s last {low:g} to {high:g} °C"
+
+
+def _drills(wish: Wish) -> tuple[float, ...]:
+    drills = tuple(sorted(set(wish.drills_mm))) or DRILLS_MM
+    for mm in drills:
+        if not _DRILLED_LOW_MM <= mm <= _DRILLED_HIGH_MM:
+            raise Refusal(f"A drill of {mm:g} mm: expected 0.5 to 30 mm.")
+    if len(drills) > _MOST_DRILLS:
+        raise Refusal(f"{len(drills)} drills: compare at most {_MOST_DRILLS} at once.")
+    return drills
+
+
+def _taken(box: Box, sketch: Sketch) -> BoxTaken:
+    air = sketch.length_m * sketch.width_m * sketch.headspace_m * 1000
+    return BoxTaken(
+        code=box.code,
+        litres=round(sketch.litres, 2),
+        length_cm=round(sketch.length_m * 100, 1),
+        width_cm=round(sketch.width_m * 100, 1),
+        height_cm=round(sketch.height_m * 100, 1),
+        air_litres=round(air, 2),
+        damp_share=sketch.damp_share,
+        wall_mm=round(sketch.wall_m * 1000, 2),
+    )

@@ -1,0 +1,85 @@
+"""The round's misting task carries mL where the box's scale tells them."""
+
+from datetime import date
+
+import pytest
+
+from mancary.book import Book
+from mancary.husbandry.facts import BoxDescribed, CareGiven, Founded, LineNamed
+from mancary.usecases.noting import facts_for
+from mancary.usecases.pen import Pen
+from mancary.usecases.record import write
+from mancary.usecases.round_kept import write_done
+from mancary.usecases.round_plan import Round, StopTask, plan_round
+from mancary.usecases.water import water_of
+
+TONIGHT = date(2026, 11, 1)
+
+
+@pytest.fixture
+def room(book: Book, pen: Pen) -> Book:
+    line = LineNamed(line="scaber", species="porcellio-scaber", as_bought="P. scaber")
+    write(book, [line], pen=pen, happened="2026-08-01")
+    for box in ("A01", "A02"):
+        described = BoxDescribed(box=box, litres=3, damp_share=0.5)
+        founded = Founded(box=box, colony=f"{box}.1", line="scaber")
+        write(book, [described, founded], pen=pen, happened="2026-08-01")
+    return book
+
+
+def weigh(book: Book, pen: Pen, *told: tuple[str, str, str]) -> None:
+    for on, word, amount in told:
+        write(book, facts_for("A01", word, amount), pen=pen, happened=on)
+
+
+def mist(told: Round, box: str) -> StopTask | None:
+    tasks = [task for stop in told.stops if stop.box == box for task in stop.tasks]
+    return next((task for task in tasks if task.care == "mist"), None)
+
+
+MARKED = (
+    ("2026-09-20", "weigh", "1432 too dry"),
+    ("2026-09-20", "mist", "30 mL"),
+    ("2026-09-20", "weigh", "1462 just right"),
+    ("2026-10-15", "weigh", "1437"),
+)
+"""A gram a day, thirty from just right to too dry."""
+
+
+def test_a_reserve_that_is_used_asks_for_its_pour_tonight(room: Book, pen: Pen) -> None:
+    weigh(room, pen, *MARKED)
+    task = mist(plan_round(room, on=TONIGHT, named=True, minutes=200), "A01")
+    assert task is not None
+    assert task.unit == "mL"
+    assert task.amount is not None
+    assert 35 <= task.amount <= 50  # 25 g gone by the last weighing, 17 days since
+    assert "by the scale" in task.why
+
+
+def test_a_box_that_is_wet_enough_is_left_alone(room: Book, pen: Pen) -> None:
+    weigh(room, pen, *MARKED, ("2026-10-31", "mist", "41 mL"), ("2026-10-31", "weigh", "1462"))
+    assert mist(plan_round(room, on=TONIGHT, named=True, minutes=200), "A01") is None
+
+
+def test_a_box_that_was_never_weighed_keeps_its_rhythm(room: Book, pen: Pen) -> None:
+    before = mist(plan_round(room, on=TONIGHT, named=True, minutes=200), "A02")
+    weigh(room, pen, *MARKED)
+    assert mist(plan_round(room, on=TONIGHT, named=True, minutes=200), "A02") == before
+
+
+def test_a_misting_done_as_told_is_written_with_its_pour_and_once(room: Book, pen: Pen) -> None:
+    weigh(room, pen, *MARKED)
+    stops = [("A01", ["mist", "look"]), ("A02", ["mist"])]
+    done = write_done(room, stops, on=TONIGHT, pen=pen)
+    again = write_done(room, stops, on=TONIGHT, pen=pen)
+    assert (done.given, again.given, again.repeated) == (3, 0, 3)
+    mists = [
+        entry.fact
+        for entry in room.entries_of(("care_given",))
+        if isinstance(entry.fact, CareGiven) and entry.happened == TONIGHT.isoformat()
+    ]
+    amounts = {fact.box: fact.amount for fact in mists if fact.care == "mist"}
+    assert amounts["A02"] is None
+    assert amounts["A01"] is not None
+    assert amounts["A01"].unit == "mL"
+    assert water_of(room, "A01", on=TONIGHT).reserve_g is not None

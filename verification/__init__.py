@@ -1,0 +1,1 @@
+"""Slow checks of the models against independent numerical solutions, run before a release."""
