@@ -1,6 +1,6 @@
 """A published figure, how it was seen, how near ours must come and why.
 
-``seen`` in the source named, ``second-hand`` in a transcription (code, a page that quotes it),
+``seen`` in the source named, ``second-hand`` in a copy (code, a page that quotes it),
 ``memory`` for unverified ones, ``computed`` for those of reference programs and solutions.
 """
 

@@ -38,7 +38,8 @@ def _words(found: Away) -> str:
     )
     lines += [f"  {_box(one)}" for one in risky]
     lines += ["", "Before you leave", *(f"  {rule}" for rule in found.rules)]
-    lines += [f"  {words}: {', '.join(codes)}" for words, codes in _asked(found).items()]
+    for words, boxes in found.asked().items():
+        lines.append(f"  {words}: {', '.join(one.box for one in boxes)}")
     told = {one.box: one for one in found.boxes}
     for visit in found.visits:
         lines += ["", f"Visit on {visit.day:%A} {visit.day}"]
@@ -51,11 +52,3 @@ def _words(found: Away) -> str:
 def _box(one: BoxAway) -> str:
     days = f"{one.reserve.low_days:.0f}-{one.reserve.high_days:.0f} days"
     return f"{one.box} {one.species}: {one.chance_dry:.0%}; lasts {days} ({one.reserve.basis})"
-
-
-def _asked(found: Away) -> dict[str, list[str]]:
-    asked: dict[str, list[str]] = {}
-    for one in sorted(found.boxes, key=lambda box: box.box):
-        for words in one.before:
-            asked.setdefault(words, []).append(one.box)
-    return asked

@@ -1,7 +1,7 @@
 """The air over a paste of salt and its own saturated water: a known humidity to check against.
 
 Greenspan 1977, Journal of Research of the National Bureau of Standards 81A:89. Its polynomials in
-degrees Celsius were seen second-hand, in two transcriptions in code. Both carry the linear term of
+degrees Celsius were seen second-hand, in two copies in code. Both carry the linear term of
 LiCl with a minus, one also that of K2CO3; with a plus they give the table published by Padfield
 (seen), with a minus they do not (10.98 for 11.3 % at 20 °C), so the plus is used here. That is
 inferred: Greenspan's own page was not seen. NaBr is a table from memory; Padfield's agrees.

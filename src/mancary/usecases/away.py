@@ -58,6 +58,14 @@ class Away(Struct, frozen=True, kw_only=True):
     basis: str
     invented: bool
 
+    def asked(self) -> dict[str, list[BoxAway]]:
+        """What is done before leaving, with the boxes it is done to, by their codes."""
+        told: dict[str, list[BoxAway]] = {}
+        for one in sorted(self.boxes, key=lambda box: box.box):
+            for words in one.before:
+                told.setdefault(words, []).append(one)
+        return told
+
 
 RULES = (
     f"No fresh food and no protein in the last {_FRESH_DAYS} days: what is left spoils unseen.",

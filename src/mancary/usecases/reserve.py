@@ -3,15 +3,13 @@
 import math
 from typing import Final
 
+from mancary import handbook
 from mancary.husbandry.absence import Reserve
 from mancary.husbandry.box_air import Place, modelled
 from mancary.husbandry.states import Box
 from mancary.husbandry.water_marks import assumed_reserve
 from mancary.husbandry.water_state import BoxWater
 from mancary.usecases.wants import BoxWants
-
-USUAL = Place(temp_c=22.0, rh_outside=0.4, air="room")
-"""Ours: a heated room in the cold season, where nothing else is told."""
 
 _LONGEST = 2.0
 """Ours: where nothing was weighed the damp end is taken to last no less than the shortest of its
@@ -24,7 +22,7 @@ MOST_DAYS: Final = 90.0
 _UNKNOWN = Reserve(low_days=3, high_days=28, basis="nothing is known of it; as the middle of all")
 
 
-def reserve_of(box: Box, one: BoxWants, water: BoxWater | None, place: Place = USUAL) -> Reserve:
+def reserve_of(box: Box, one: BoxWants, water: BoxWater | None) -> Reserve:
     """The days the damp end lasts once it is wetted, with what that rests on.
 
     By weighings where they tell; else the longer of what the model of its vents and what its
@@ -32,7 +30,7 @@ def reserve_of(box: Box, one: BoxWants, water: BoxWater | None, place: Place = U
     """
     if weighed := _weighed(water):
         return weighed
-    practice, model = _by_rhythm(one), _modelled(box, place)
+    practice, model = _by_rhythm(one), _modelled(box)
     if model is None:
         return practice
     return Reserve(
@@ -59,8 +57,10 @@ def _weighed(water: BoxWater | None) -> Reserve | None:
     )
 
 
-def _modelled(box: Box, place: Place) -> Reserve | None:
+def _modelled(box: Box) -> Reserve | None:
     """The assumed grams of the damp end over what the vents let out; both spreads together."""
+    room = handbook.ventilation_room()
+    place = Place(temp_c=room.temp_c, rh_outside=room.humidity)
     air = modelled(box, place)
     if air is None:
         return None

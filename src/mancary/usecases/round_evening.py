@@ -6,12 +6,12 @@ from msgspec import Struct
 
 from mancary.book import Book
 from mancary.husbandry.entries import Entry
-from mancary.husbandry.facts import CareGiven, CareSkipped, RoundAccepted
+from mancary.husbandry.facts import CareGiven, CareSkipped
 from mancary.husbandry.moments import first_day
-from mancary.husbandry.order import in_order, withdrawn_ids
+from mancary.husbandry.order import in_order
 from mancary.usecases.pen import Pen
 from mancary.usecases.round_ahead import look_ahead
-from mancary.usecases.round_kept import accept_round, accepted_round, kept_days
+from mancary.usecases.round_kept import accept_round, accepted_plans, accepted_round, kept_days
 from mancary.usecases.round_plan import Round, planned_anew, told_round
 from mancary.usecases.zone import zone_of
 
@@ -49,7 +49,7 @@ class KeptEvening(Struct, frozen=True, kw_only=True):
 
 def kept_evening(book: Book, day: date) -> KeptEvening | None:
     """The plans kept for an evening, as one, or None where none was."""
-    plans = _plans(book, day)
+    plans = accepted_plans(book, day)
     if not plans:
         return None
     cares: dict[str, dict[str, None]] = {}
@@ -72,16 +72,6 @@ def last_kept(book: Book, *, until: date) -> date | None:
     """The latest evening up to a day that a plan was kept for."""
     days = sorted((date.fromisoformat(one) for one in book.subjects("round")), reverse=True)
     return next((day for day in days if day <= until and accepted_round(book, day)), None)
-
-
-def _plans(book: Book, day: date) -> list[tuple[Entry, RoundAccepted]]:
-    entries = book.entries_about(f"round:{day}")
-    gone = withdrawn_ids([e for one in entries for e in book.entries_about(f"fact:{one.id}")])
-    return [
-        (entry, entry.fact)
-        for entry in entries
-        if entry.id not in gone and isinstance(entry.fact, RoundAccepted)
-    ]
 
 
 def _until(book: Book, day: date) -> date:

@@ -24,6 +24,8 @@ from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.words import CARES
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import known_box, past, write, write_entries
+from mancary.usecases.standings import standings_of
+from mancary.usecases.zone import zone_of
 
 _LOOK_BACK = 3
 """How many accepted rounds back are asked where a care was planned before."""
@@ -64,10 +66,12 @@ def accept_round(book: Book, planned: Planned, *, pen: Pen) -> RoundAccepted:
     return fact
 
 
-def _standing(book: Book, entries: Sequence[Entry]) -> list[RoundAccepted]:
+def accepted_plans(book: Book, day: date) -> list[tuple[Entry, RoundAccepted]]:
+    """The plans accepted for an evening that still stand, with their entries, oldest first."""
+    entries = book.entries_about(f"round:{day}")
     gone = withdrawn_ids([e for one in entries for e in book.entries_about(f"fact:{one.id}")])
     return [
-        entry.fact
+        (entry, entry.fact)
         for entry in entries
         if entry.id not in gone and isinstance(entry.fact, RoundAccepted)
     ]
@@ -75,8 +79,8 @@ def _standing(book: Book, entries: Sequence[Entry]) -> list[RoundAccepted]:
 
 def accepted_round(book: Book, day: date) -> RoundAccepted | None:
     """The plan accepted last for an evening, if it still stands."""
-    found = _standing(book, book.entries_about(f"round:{day}"))
-    return found[-1] if found else None
+    found = accepted_plans(book, day)
+    return found[-1][1] if found else None
 
 
 def kept_plan(book: Book, on: date) -> RoundAccepted | None:
@@ -93,12 +97,11 @@ def kept_days(book: Book) -> Kept:
     last = sorted(book.subjects("round"))[-_LOOK_BACK:]
     kept: dict[tuple[str, str], set[date]] = {}
     for code in last:
-        for accepted in _standing(book, book.entries_about(f"round:{code}"))[-1:]:
-            for evening in accepted.evenings:
-                for stop in evening.stops:
-                    for care in stop.cares:
-                        day = date.fromisoformat(evening.day)
-                        kept.setdefault((stop.box, care), set()).add(day)
+        accepted = accepted_round(book, date.fromisoformat(code))
+        for evening in accepted.evenings if accepted else ():
+            for stop in evening.stops:
+                for care in stop.cares:
+                    kept.setdefault((stop.box, care), set()).add(date.fromisoformat(evening.day))
     return {key: frozenset(days) for key, days in kept.items()}
 
 
@@ -161,7 +164,7 @@ def _poured(book: Book, told: Mapping[str, Fact], on: date) -> dict[str, Fact]:
         for made, fact in told.items()
         if isinstance(fact, CareGiven) and fact.care == "mist"
     }
-    if not misted:
+    if not misted or not _any_marked(book, on):
         return {}
     from mancary.usecases.water import pours_told  # numpy is slow to import
 
@@ -173,6 +176,11 @@ def _poured(book: Book, told: Mapping[str, Fact], on: date) -> dict[str, Fact]:
         elif fact.box in pours:
             found[made] = replace(fact, amount=pours[fact.box])
     return found
+
+
+def _any_marked(book: Book, on: date) -> bool:
+    standings = standings_of(book, zone_of(book), until=on)
+    return any(one.just_right for one in standings.values())
 
 
 def _id(book: Book, on: date, fact: Fact) -> str:

@@ -1,10 +1,8 @@
 """A form sent twice is written once: its facts get their ids from a mark made with the page."""
 
 import secrets
-from collections import OrderedDict
 from collections.abc import Iterator, Sequence
 from itertools import count, takewhile
-from threading import Lock
 from typing import Final, Self
 
 import msgspec
@@ -15,10 +13,9 @@ from mancary.husbandry.entries import Entry, derived_id
 from mancary.husbandry.facts import Fact
 from mancary.husbandry.moments import Moment
 from mancary.usecases.pen import Pen
+from mancary.web.recent import Recent
 
-_MOST: Final = 64
-_pressed: OrderedDict[str, tuple[str, ...]] = OrderedDict()
-_lock = Lock()
+_pressed: Final[Recent[str, tuple[str, ...]]] = Recent(64)
 
 
 def written_by(once: str, fresh: Sequence[str]) -> tuple[str, ...]:
@@ -28,12 +25,7 @@ def written_by(once: str, fresh: Sequence[str]) -> tuple[str, ...]:
     """
     if not once:
         return tuple(fresh)
-    with _lock:
-        told = tuple(dict.fromkeys((*_pressed.pop(once, ()), *fresh)))
-        _pressed[once] = told
-        while len(_pressed) > _MOST:
-            _pressed.popitem(last=False)
-    return told
+    return _pressed.change(once, lambda held: tuple(dict.fromkeys((*(held or ()), *fresh))))
 
 
 class OncePen(Pen):

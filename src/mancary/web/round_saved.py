@@ -1,12 +1,13 @@
 """What a press of a button on the round wrote, in words, and where the round goes on."""
 
+import secrets
 from typing import Any, Final
 
 from msgspec import Struct
 
 from mancary.usecases.round_kept import Done
+from mancary.web.recent import Recent
 from mancary.web.round_view import RoundView
-from mancary.web.stash import Stash
 
 
 class Just(Struct, frozen=True):
@@ -31,7 +32,23 @@ class Saved(Struct, frozen=True):
 
 
 HELD: Final = Just("Nothing is written yet; what you marked is still marked.")
-SAID: Final[Stash[Saved]] = Stash()
+_SAID: Final[Recent[str, Saved]] = Recent(64)
+
+
+def keep(saved: Saved) -> str:
+    """A key that nobody can guess, under which the page that follows finds this for a while.
+
+    A form that was written is answered by sending the browser on, so that going back or reading
+    the page again never sends it twice.
+    """
+    key = secrets.token_urlsafe(12)
+    _SAID.put(key, saved)
+    return key
+
+
+def kept(key: str) -> Saved | None:
+    """What is held under a key, if it still is."""
+    return _SAID.find(key)
 
 
 def words_of(done: Done) -> str:

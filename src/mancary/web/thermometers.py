@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Mapping
 from datetime import date, tzinfo
-from typing import Final
 
 from msgspec import Struct
 
@@ -16,6 +15,7 @@ from mancary.husbandry.order import keyed
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.register import Register
 from mancary.husbandry.states import Shelf
+from mancary.usecases.round_shelves import temperature_range
 from mancary.usecases.species_names import SpeciesName, species_name
 from mancary.web.forms import FormError
 from mancary.web.typed import number_typed
@@ -46,9 +46,6 @@ class ShelfState(Struct, frozen=True, kw_only=True):
     reading: Reading | None
     left: tuple[LeftRange, ...]
     unknown: tuple[str, ...]
-
-
-_FIGURE: Final = "temperature_c"
 
 
 def shelf_states(book: Book, register: Register, *, on: date, zone: tzinfo) -> list[ShelfState]:
@@ -92,12 +89,7 @@ def _state(register: Register, shelf: Shelf, reading: Reading | None) -> ShelfSt
 
 
 def _range(name: SpeciesName) -> handbook.Figure | None:
-    if name.slug in handbook.species_slugs():
-        found = handbook.figures(name.slug).get(_FIGURE)
-    elif name.care_group in {group.slug for group in handbook.groups()}:
-        found = handbook.group_figures(name.care_group).get(_FIGURE)
-    else:
-        found = None
+    found = temperature_range(name.slug, name.care_group)
     return found if found and found.low is not None and found.high is not None else None
 
 

@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from mancary.husbandry.absence import RISK
 from mancary.husbandry.refusal import Refusal
-from mancary.usecases.away import Away, BoxAway, plan_absence
+from mancary.usecases.away import Away, plan_absence
 from mancary.usecases.standings import register_of
 from mancary.web.desk import Asked, Desk, OpenDesk
 from mancary.web.drawing.standing_on import shelf_said, standing_on
@@ -51,7 +51,7 @@ def away_page(
             status=422 if fault else 200,
             found=found,
             risky=[one for one in found.boxes if one.chance_dry > RISK] if found else [],
-            done_before=done_before(found) if found else {},
+            done_before=found.asked() if found else {},
             told={one.box: one for one in found.boxes} if found else {},
             shelves=_shelves(book, found) if found else [],
             risk=RISK,
@@ -62,15 +62,6 @@ def away_page(
                 "heat": heat,
             },
         )
-
-
-def done_before(found: Away) -> dict[str, list[BoxAway]]:
-    """What is done before leaving, with the boxes it is done to."""
-    told: dict[str, list[BoxAway]] = {}
-    for one in sorted(found.boxes, key=lambda box: box.box):
-        for words in one.before:
-            told.setdefault(words, []).append(one)
-    return told
 
 
 def _shelves(book: OpenDesk, found: Away) -> list[ShelfAway]:

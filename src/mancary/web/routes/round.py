@@ -22,7 +22,7 @@ from mancary.web.forms import FormError
 from mancary.web.once import OncePen, written_by
 from mancary.web.planned import keep_what_was_shown, page_for, round_for
 from mancary.web.round_form import WHY_NOT, marked, one, round_typed, touched
-from mancary.web.round_saved import HELD, SAID, Just, Saved, unwritten, words_of
+from mancary.web.round_saved import HELD, Just, Saved, keep, kept, unwritten, words_of
 from mancary.web.round_view import round_view
 from mancary.web.threads import threaded
 from mancary.web.typed import day_typed
@@ -60,7 +60,7 @@ def round_page(
         except FormError as fault:
             return _page(request, book, book.on, named=True, fault=fault)
         named = today or day is not None
-        return _page(request, book, day or book.on, named=named, saved=SAID.find(said))
+        return _page(request, book, day or book.on, named=named, saved=kept(said))
 
 
 @post("/round", media_type=MediaType.HTML, status_code=303)
@@ -78,7 +78,7 @@ def round_done(request: Asked, desk: Desk, data: Typed) -> Response[str] | Redir
 
 
 def _on_to(day: date, saved: Saved) -> Redirect:
-    return Redirect(f"/?on={day}&said={SAID.keep(saved)}#saved", status_code=303)
+    return Redirect(f"/?on={day}&said={keep(saved)}#saved", status_code=303)
 
 
 def _saved(book: OpenDesk, day: date, data: dict[str, Any]) -> Saved:
