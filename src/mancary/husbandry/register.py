@@ -112,7 +112,7 @@ class Register:
                 self.rooms[room] = note
             case ShelfPlaced() as fact:
                 self.shelves[fact.shelf] = Shelf(
-                    fact.shelf, fact.room or "", fact.turn, fact.level, fact.note
+                    fact.shelf, fact.room or "", fact.turn, fact.level, fact.air or "", fact.note
                 )
             case Shelved() as fact:
                 self.shelves.setdefault(fact.shelf, Shelf(fact.shelf, turn=len(self.shelves) + 1))

@@ -12,6 +12,7 @@ class Shelf:
     room: str = ""
     turn: int = 0
     level: int | None = None
+    air: str = ""
     note: str = ""
 
 
@@ -38,6 +39,8 @@ class Box:
     damp_share: float | None = None
     substrate_cm: float | None = None
     litter_cm: float | None = None
+    moss_share: float | None = None
+    warmer_c: float | None = None
     make: str = ""
     note: str = ""
     shelf: str = ""

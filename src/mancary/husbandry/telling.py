@@ -14,6 +14,7 @@ from mancary.husbandry.facts import (
     Fact,
     FigureChosen,
     Founded,
+    HygrometerChecked,
     Joined,
     LineNamed,
     LineRenamed,
@@ -152,10 +153,20 @@ def _of_places(fact: Fact) -> str:
         case ShelfPlaced():
             return _with(f"shelf {fact.shelf} placed", fact.note)
         case ShelfRead():
-            return f"shelf {fact.shelf}: lowest {fact.lowest_c:g}, highest {fact.highest_c:g} °C"
+            return _with(_shelf_read(fact), fact.note)
+        case HygrometerChecked():
+            salts = ", ".join(f"{one.salt} {one.reading_rh:.1%}" for one in fact.readings)
+            return _with(f"hygrometer {fact.instrument} checked: {salts}", fact.note)
         case RoomNamed():
             return _with(f"room {fact.room}", fact.note)
     return ""
+
+
+def _shelf_read(fact: ShelfRead) -> str:
+    words = f"shelf {fact.shelf}: lowest {fact.lowest_c:g}, highest {fact.highest_c:g} °C"
+    if fact.rh_lowest is not None and fact.rh_highest is not None:
+        words += f", {fact.rh_lowest * 100:.0f}-{fact.rh_highest * 100:.0f} % humidity"
+    return words + (f", by {fact.instrument}" if fact.instrument else "")
 
 
 def _of_names(fact: Fact) -> str:

@@ -11,6 +11,7 @@ from mancary.husbandry.facts.boxes import (
 )
 from mancary.husbandry.facts.care import Amount, BatchEnded, BatchMade, CareGiven, CareSkipped
 from mancary.husbandry.facts.colonies import Ended, Founded, Joined, Moved, Split, Taken
+from mancary.husbandry.facts.instruments import HygrometerChecked, SaltReading
 from mancary.husbandry.facts.lines import FigureChosen, LineNamed, LineRenamed, PageOpened
 from mancary.husbandry.facts.places import RoomNamed, ShelfPlaced, ShelfRead, Shelved
 from mancary.husbandry.facts.rounds import (
@@ -30,6 +31,7 @@ KINDS: dict[str, type[Fact]] = {
         RoomNamed,
         ShelfPlaced,
         ShelfRead,
+        HygrometerChecked,
         Shelved,
         BoxDescribed,
         BoxRetired,
@@ -75,6 +77,7 @@ __all__ = [
     "Fact",
     "FigureChosen",
     "Founded",
+    "HygrometerChecked",
     "Joined",
     "LineNamed",
     "LineRenamed",
@@ -86,6 +89,7 @@ __all__ = [
     "RoomNamed",
     "RoundAccepted",
     "RoundTimed",
+    "SaltReading",
     "SeenInBox",
     "SheetTakenIn",
     "ShelfPlaced",

@@ -24,7 +24,11 @@ class Vent(Struct, frozen=True, kw_only=True, omit_defaults=True, forbid_unknown
 
 
 class BoxDescribed(Fact, frozen=True, kw_only=True):
-    """What a box is. Told again, the newer figures stand and the rest stay."""
+    """What a box is. Told again, the newer figures stand and the rest stay.
+
+    ``moss_share`` is the share of the floor under moss; ``warmer_c`` how much warmer the box is
+    than its shelf, by a mat or by what stands below it.
+    """
 
     kind: ClassVar[str] = "box_described"
     box: Code
@@ -38,6 +42,8 @@ class BoxDescribed(Fact, frozen=True, kw_only=True):
     damp_share: Share | None = None
     substrate_cm: Centimetres | None = None
     litter_cm: Centimetres | None = None
+    moss_share: Share | None = None
+    warmer_c: Annotated[float, Meta(ge=0, le=15)] | None = None
     make: Words = ""
     note: Words = ""
 

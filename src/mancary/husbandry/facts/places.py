@@ -1,6 +1,6 @@
 """Rooms, shelves, positions, and what their thermometers remember."""
 
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Literal
 
 from msgspec import Meta
 
@@ -8,6 +8,8 @@ from mancary.husbandry.codes import Code, Words
 from mancary.husbandry.facts.base import Fact, Subject, about
 
 RoomTemperature = Annotated[float, Meta(ge=-40, le=70)]
+Humidity = Annotated[float, Meta(ge=0, le=1)]
+Air = Literal["cupboard", "room", "draughty"]
 
 
 class RoomNamed(Fact, frozen=True, kw_only=True):
@@ -29,6 +31,7 @@ class ShelfPlaced(Fact, frozen=True, kw_only=True):
     room: Code | None = None
     turn: int = 0
     level: int | None = None
+    air: Air | None = None
     note: Words = ""
 
     def subjects(self) -> tuple[Subject, ...]:
@@ -36,12 +39,22 @@ class ShelfPlaced(Fact, frozen=True, kw_only=True):
 
 
 class ShelfRead(Fact, frozen=True, kw_only=True):
-    """Highest and lowest temperature of a shelf since the last look."""
+    """Highest and lowest temperature of a shelf since the last look, its humidity where told.
+
+    ``rh_lowest`` to ``rh_highest`` and ``rh_mean`` are 0..1 as the instrument showed them, before
+    any correction; means come from a logger, which knows every hour.
+    """
 
     kind: ClassVar[str] = "shelf_read"
     shelf: Code
     lowest_c: RoomTemperature
     highest_c: RoomTemperature
+    mean_c: RoomTemperature | None = None
+    rh_lowest: Humidity | None = None
+    rh_highest: Humidity | None = None
+    rh_mean: Humidity | None = None
+    instrument: Code | None = None
+    note: Words = ""
 
     def subjects(self) -> tuple[Subject, ...]:
         return about(shelf=self.shelf)
