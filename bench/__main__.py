@@ -9,7 +9,7 @@ from pathlib import Path
 
 import msgspec
 
-from bench import appends, climate, commands, page, plans, standings
+from bench import appends, climate, commands, page, plans, standings, water_round
 from bench.result import Result
 
 RESULTS = Path(__file__).parent / "results.json"
@@ -21,6 +21,7 @@ PARTS: dict[str, Callable[[], Iterator[Result]]] = {
     "plans": plans.measure,
     "page": page.measure,
     "climate": climate.measure,
+    "water": water_round.measure,
 }
 
 

@@ -72,6 +72,14 @@ stop at 56.""",
 With `--json`: `leaving`, `back`, `days`, `heat_c`, `boxes` by falling chance (each `box`, `shelf`,
 `position`, `species`, `chance_dry` 0..1, `reserve`: `low_days`, `high_days`, `basis`; `water_said`,
 `before`), `visits` (each `day` and `boxes`), `rules`, `stand_in`, `basis`, `invented`.""",
+    "hygrometer": """\
+With `--json`: with a name `instrument`, `last_check`, `check_again`, `is_due`, `offset` and `slope`
+(true = offset + slope × shown, humidities 0..1), `lowest_checked`, `highest_checked`, `points` (each `salt`,
+`temp_c`, `shown_rh`, `true_rh`, `true_error`, `corrected_rh`, `standard_error`), `shows`, `error_said`,
+`readings` of the shelves since the test, `outside` of what it checked, `said`; null where it is not
+known. Without a name `hygrometers`, a list of these. With `--salt` `facts` (each `id`, `kind`) and
+`hygrometer`. With `--steps` `steps` (each `do`, `how`), `at_c`, `truths` (each `salt`, `name`, `true_rh` by
+`at_c`, `true_error`), `went_wrong`, `basis`, `cautions`.""",
     "note": "With `--json`: `facts`, each with its `id`, `kind` and `happened`.",
     "check": "With `--json`: `facts`, `head`, `faults`, `findings`. Exit code 65 where there are faults.",
 }

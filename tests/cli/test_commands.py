@@ -8,7 +8,9 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
+from mancary.book import open_book
 from mancary.cli.front import COMMANDS, front
+from mancary.usecases.standings import register_of
 
 DATA = Path(__file__).parents[1] / "sheets" / "data"
 
@@ -194,3 +196,29 @@ def test_without_a_named_book_the_environments_is_used(
     monkeypatch.setenv("MANCARY_BOOK", str(room.path))
     told = CliRunner().invoke(front, ["wants", "--json", "--on", date.max.isoformat()])
     assert json.loads(told.output)["boxes"][0]["box"] == "A01"
+
+
+def test_a_shelfs_humidity_its_air_and_more_of_a_box(room: Keyboard) -> None:
+    room.done("shelf", "S1", "--air", "cupboard")
+    said = room.done("shelf", "S1", "18", "22", "--humidity", "40-55 %", "--instrument", "h1")
+    assert "lowest 18, highest 22 °C, 40-55 % humidity, by H1" in said
+    for words, said in (
+        (("S1", "18", "22", "--humidity", "wet"), "expected the humidity in percent"),
+        (("S1", "18", "22", "--humidity", "0.5"), "expected the humidity in percent"),
+        (("S1", "18", "22", "--humidity", "60-50"), "above highest"),
+        (("S1", "--humidity", "50"), "beside the humidity"),
+        (("S1", "18", "22", "--air", "room"), "one after the other"),
+    ):
+        refused = room.type("shelf", *words)
+        assert (refused.exit_code, said in refused.stderr) == (1, True), refused.stderr
+    room.done(
+        "describe", "A01", "--substrate-cm", "4", "--litter-cm", "2,5", "--moss", "1/4",
+        "--warmer-c", "2",
+    )  # fmt: skip
+    with open_book(room.path) as book:
+        register = register_of(book)
+    box = register.boxes["A01"]
+    assert (box.substrate_cm, box.litter_cm, box.moss_share, box.warmer_c) == (4, 2.5, 0.25, 2)
+    assert register.shelves["S1"].air == "cupboard"
+    refused = room.type("describe", "A01", "--moss", "lots")
+    assert "'lots'" in refused.stderr

@@ -4,9 +4,12 @@ from dataclasses import replace
 
 import pytest
 
-from mancary.husbandry.box_air import Air, Place, modelled, why_not
+from mancary.handbook import VentilationRoom
+from mancary.husbandry.box_air import Place, modelled, place_on, why_not
 from mancary.husbandry.box_sketch import sketched
 from mancary.husbandry.facts import Vent
+from mancary.husbandry.facts.places import Air
+from mancary.husbandry.shelf_climate import Span, Told, shelf_climate
 from mancary.husbandry.states import Box
 
 LITRES_3 = Box(
@@ -173,3 +176,64 @@ def test_a_cold_place_is_said_to_be_beyond_the_ground() -> None:
     found = modelled(replace(LITRES_3, vents=lid(20)), Place(12, 0.4))
     assert found
     assert "15 to 30 °C" in " ".join(found.limits)
+
+
+WARMER = [
+    (lid(20), 3, 1.01, 0.95, 0.90),
+    (two_rows(20), 3, 1.73, 0.92, 0.84),
+]
+"""The specification's two boxes at 25 °C in a room of 22 °C (section 2.6, as above)."""
+
+
+@pytest.mark.parametrize(("vents", "warmer_c", "grams", "damp", "dry"), WARMER)
+def test_a_box_warmer_than_its_shelf_comes_out_as_the_specification_says(
+    vents: tuple[Vent, ...], warmer_c: float, grams: float, damp: float, dry: float
+) -> None:
+    box = replace(LITRES_3, vents=vents)
+    found = modelled(box, replace(STILL, warmer_c=warmer_c))
+    assert found
+    assert found.g_per_day == pytest.approx(grams, rel=REL)
+    assert found.rh_damp == pytest.approx(damp, abs=0.01)
+    assert found.rh_dry == pytest.approx(dry, abs=0.01)
+    assert not found.limits
+    # the same warmth on the shelf itself is another thing, and falls outside the tolerance
+    other = modelled(box, replace(STILL, temp_c=22 + warmer_c))
+    assert other
+    assert other.g_per_day != pytest.approx(grams, rel=REL)
+
+
+def test_one_degree_above_the_room_takes_a_tenth_more() -> None:
+    """Section 2.4: a box 1 K warmer than the room loses 10 % more (its rounding is a point)."""
+    cool, half, warm = (
+        modelled(replace(LITRES_3, vents=lid(20)), replace(STILL, warmer_c=by))
+        for by in (0, 0.5, 1)
+    )
+    assert cool
+    assert half
+    assert warm
+    assert warm.g_per_day / cool.g_per_day == pytest.approx(1.10, abs=0.015)
+    assert half.g_per_day / cool.g_per_day != pytest.approx(1.10, abs=0.015)
+
+
+def test_more_warmth_than_the_sums_hold_for_is_said() -> None:
+    box = replace(LITRES_3, vents=lid(20))
+    hot = modelled(box, replace(STILL, warmer_c=5))
+    assert hot
+    assert "5 °C warmer than its shelf" in " ".join(hot.limits)
+    assert "15 to 30 °C" not in " ".join(hot.limits)
+    hotter = modelled(box, Place(28, 0.4, "cupboard", 3))
+    assert hotter
+    assert hotter.limits == ("31 °C: the model was made for 15 to 30 °C.",)
+    assert "temperature in °C is 42" in why_not(box, Place(30, 0.4, "room", 12))
+
+
+def test_a_box_of_the_book_stands_in_its_shelfs_climate() -> None:
+    climate = shelf_climate(
+        "A",
+        warmth=[Told(happened="2026-10-01", temperature=Span(19.04, 18, 20))],
+        damp=[],
+        air="draughty",
+        room=VentilationRoom(temp_c=22, humidity=0.4),
+    )
+    assert place_on(climate, LITRES_3) == Place(19.0, 0.4, "draughty")
+    assert place_on(climate, replace(LITRES_3, warmer_c=2)) == Place(19.0, 0.4, "draughty", 2)

@@ -1,15 +1,16 @@
 """The loss, the reserve, the pour and the questions of one box, from its weighings."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
 from mancary.husbandry.facts import Amount, CareGiven, Fact, Founded, Moved, Taken
 from mancary.husbandry.states import Box
-from mancary.husbandry.water import MOST_DAYS
+from mancary.husbandry.water import MOST_DAYS, water_of_box
 from mancary.husbandry.water_due import mist_of
 from mancary.husbandry.water_loss import loss_of
-from mancary.husbandry.water_marks import assumed_reserve
+from mancary.husbandry.water_marks import FLOOR_MM, MOSS_MM, assumed_reserve
 from mancary.husbandry.water_state import Explained
 
 from .water_story import BOX, STEADY, entry, ledger, misted, told, water, weighed
@@ -149,6 +150,38 @@ def test_a_small_box_is_assumed_to_take_what_practice_pours() -> None:
     least, most = assumed_reserve(Box("A01", first_told="", litres=3, damp_share=0.5, litter_cm=0))
     assert 4 <= least <= 7
     assert 12 <= most <= 18
+
+
+def test_moss_adds_to_the_assumed_reserve_over_the_floor_it_covers() -> None:
+    bare = Box("A01", first_told="", litres=3, damp_share=0.5, litter_cm=0)
+    mossy = replace(bare, moss_share=0.25)
+    none, some = assumed_reserve(bare), assumed_reserve(mossy)
+    share_of_damp = 0.25 / 0.5
+    assert some[0] - none[0] == pytest.approx(none[0] / FLOOR_MM[0] * share_of_damp * MOSS_MM[0])
+    assert some[1] - none[1] == pytest.approx(none[1] / FLOOR_MM[1] * share_of_damp * MOSS_MM[1])
+    assert assumed_reserve(replace(bare, moss_share=0.0)) == none
+
+
+def test_moss_is_said_where_it_is_told_and_where_it_is_not() -> None:
+    def assumed(box: Box) -> str:
+        marked = ledger(told((0, weighed(1462, "just_right"))))
+        found = water_of_box(marked, box, on=date(2026, 9, 2))
+        return next(one for one in found.basis if "low mark is assumed" in one)
+
+    assert "moss is not told and not counted" in assumed(BOX)
+    assert "moss on 30% of the floor" in assumed(replace(BOX, moss_share=0.3))
+
+
+def test_the_round_says_what_makes_the_scale_less_sure() -> None:
+    sure = mist_of(water(STEADY, 25))
+    little = mist_of(water(told((0, weighed(1462, "just_right")), (2, weighed(1462))), 2))
+    jumped = mist_of(water([*STEADY, entry(50, 25, weighed(1475))], 25))
+    assert sure is not None
+    assert little is not None
+    assert jumped is not None
+    assert ";" not in sure.why
+    assert "too little was lost" in little.why
+    assert "jumped" in jumped.why
 
 
 def test_the_factor_is_told_and_narrows_the_range() -> None:

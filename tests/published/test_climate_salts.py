@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from mancary.science.air import saturation_pressure_pa
-from mancary.science.salts import SALTS, salt_rh
+from mancary.science.salts import SALTS, salt_rh, salt_uncertainty
 
 SALT_TEMPS = (15.0, 20.0, 25.0, 30.0)
 
@@ -95,6 +95,18 @@ def test_salts_against_another_program() -> None:
     assert percent("KCl", 25.0) == pytest.approx(84.27, abs=0.1)
     assert percent("NaCl", 25.0) + 0.15 != pytest.approx(75.27, abs=0.1)
     assert percent("LiCl", 25.0) != pytest.approx(10.62, abs=0.1)
+
+
+def test_how_well_the_salts_are_known() -> None:
+    """Greenspan's uncertainties at 20-25 C in points (memory), exact as copied; Padfield's table
+    (seen) lies within each, and half a point of rounding."""
+    known = {
+        "LiCl": 0.3, "MgCl2": 0.2, "K2CO3": 0.4, "NaBr": 0.4, "NaCl": 0.15, "KCl": 0.3, "K2SO4": 0.5,
+    }  # fmt: skip
+    for salt, points in known.items():
+        assert 100 * salt_uncertainty(salt=salt) == pytest.approx(points, rel=1e-9)
+        assert abs(percent(salt, 25.0) - PADFIELD[salt][2]) <= points + 0.05
+    assert 100 * salt_uncertainty(salt="NaCl") != pytest.approx(0.2, rel=1e-9)
 
 
 def test_a_sensor_one_kelvin_warmer_reads_six_per_cent_low() -> None:

@@ -258,6 +258,12 @@ def holes(count: int, mm: float, **more: str) -> Vent:
         ("3mm x 30", (holes(30, 3),)),
         ("12x4 lid + 10 x 3 side", (holes(12, 4, place="lid"), holes(10, 3, place="side"))),
         ("20 hål à 3 mm i locket", (holes(20, 3, place="lid"),)),
+        ("24 x 3 mm lid at the dry end", (holes(24, 3, place="lid", end="dry"),)),
+        (
+            "12x3 low damp end + 12x3 high dry end",
+            (holes(12, 3, place="low", end="damp"), holes(12, 3, place="high", end="dry")),
+        ),
+        ("24x3 far end", None),
         ("none", ()),
         ("many small", None),
         ("0 x 3", None),

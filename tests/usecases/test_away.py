@@ -6,7 +6,7 @@ import pytest
 
 from mancary.book import Book
 from mancary.husbandry.absence import RISK
-from mancary.husbandry.facts import CareGiven, Vent
+from mancary.husbandry.facts import CareGiven, ShelfRead, Vent
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases import colony_work, set_up
 from mancary.usecases.away import plan_absence
@@ -69,3 +69,44 @@ def test_dates_that_are_no_absence_are_refused(room: Book) -> None:
         plan_absence(room, leaving=LEAVING, back=LEAVING)
     with pytest.raises(Refusal, match="warmer"):
         plan_absence(room, leaving=LEAVING, back=LEAVING + timedelta(days=5), heat_c=40)
+
+
+def test_it_says_what_each_box_rests_on_and_the_air_it_took(room: Book, pen: Pen) -> None:
+    write(book := room, [ShelfRead(shelf="A", lowest_c=25, highest_c=27)], pen=pen,
+          happened="2026-10-18")  # fmt: skip
+    found = plan_absence(book, leaving=LEAVING, back=LEAVING + timedelta(days=14), heat_c=4)
+    assert found.rests_on == {"weighings": 0, "model": 2, "rhythm": 1}
+    assert "Of 3 boxes 0 rest on their weighings, 2 on the model" in found.rests_on_said
+    assert {one.temp_c for one in found.boxes} == {30.0}  # the shelf's 26 and the heat's 4
+    assert found.air
+    assert (found.air.temp_c_low, found.air.read, found.air.damp_read) == (26.0, 3, 0)
+    assert "26.0 °C, each box as its shelf, and 4 °C on top of it" in found.air.said
+    assert all("at 30.0 °C, 4 °C warmer" in one.reserve.basis for one in found.boxes)
+
+
+def test_the_rack_holds_each_box_of_its_shelves_and_numbers_the_visits(room: Book) -> None:
+    found = plan_absence(room, leaving=LEAVING, back=LEAVING + timedelta(days=21))
+    assert found.visits
+    (shelf,) = found.rack
+    assert [one.box for one in shelf.boxes] == ["A1", "A2", "A3"]
+    for one in shelf.boxes:
+        told = tuple(n for n, visit in enumerate(found.visits, 1) if one.box in visit.boxes)
+        assert one.visits == told
+        assert bool(one.pour) == bool(told)
+
+
+def test_the_shelfs_own_air_decides_how_long_a_reserve_lasts(room: Book, pen: Pen) -> None:
+    def reserve() -> tuple[float, str]:
+        found = plan_absence(room, leaving=LEAVING, back=LEAVING + timedelta(days=14))
+        told = {one.box: one.reserve for one in found.boxes}
+        return told["A1"].high_days, told["A1"].basis
+
+    assumed, words = reserve()
+    assert "40 % humidity in the room, assumed" in words
+    set_up.read_shelf(
+        room, "A", lowest_c=27, highest_c=29, humidity=(0.2, 0.3), pen=pen, happened="2026-10-18"
+    )
+    hot, words = reserve()
+    assert hot < assumed
+    assert "28.0 °C" in words
+    assert "25 % humidity in the room (20 to 30 %)" in words

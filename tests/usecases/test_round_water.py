@@ -61,6 +61,26 @@ def test_a_box_that_is_wet_enough_is_left_alone(room: Book, pen: Pen) -> None:
     assert mist(plan_round(room, on=TONIGHT, named=True, minutes=200), "A01") is None
 
 
+def look(told: Round, box: str) -> list[str]:
+    tasks = [task for stop in told.stops if stop.box == box for task in stop.tasks]
+    return [task.why for task in tasks if task.care == "look"]
+
+
+def test_a_box_too_wet_is_looked_at_tonight_and_not_again_at_once(room: Book, pen: Pen) -> None:
+    weigh(room, pen, *MARKED)
+    assert not any("too wet" in why for why in look(plan(room), "A01"))
+    weigh(room, pen, ("2026-10-28", "mist", "200 mL"), ("2026-10-28", "weigh", "1637"))
+    told = look(plan(room), "A01")
+    assert any("too wet by" in why and "no water" in why for why in told)
+    assert mist(plan(room), "A01") is None
+    weigh(room, pen, ("2026-10-31", "look", ""))
+    assert not any("too wet" in why for why in look(plan(room), "A01"))
+
+
+def plan(room: Book) -> Round:
+    return plan_round(room, on=TONIGHT, named=True, minutes=200)
+
+
 def test_a_box_that_was_never_weighed_keeps_its_rhythm(room: Book, pen: Pen) -> None:
     before = mist(plan_round(room, on=TONIGHT, named=True, minutes=200), "A02")
     weigh(room, pen, *MARKED)

@@ -16,7 +16,7 @@ from mancary.husbandry.facts import (
     SheetTakenIn,
     Weighed,
 )
-from mancary.usecases.take_in import take
+from mancary.usecases.take_in import read_sheet, take
 from tests.usecases.intake import (
     NOW,
     boxes,
@@ -165,3 +165,21 @@ def test_the_sheet_itself_is_remembered(filled: Book) -> None:
         ("boxes.csv", 64),
         ("journal.csv", 901),
     ]
+
+
+def test_words_beside_a_weight_are_its_mark_and_are_written_once(filled: Book) -> None:
+    sheet = (
+        "Date,Box,What,Amount,Note\n"
+        "2026-11-02,A01,weighed,1462 g,just right\n"
+        "2026-11-09,A01,weighed,1431 g,not too dry\n"
+    ).encode()
+    reading = read_sheet(filled, sheet, "weights.csv", now=NOW)
+    take(filled, reading, now=NOW)
+    written = [
+        (entry.fact.gross_g, entry.fact.mark)
+        for entry in filled.entries_about("box:A01")
+        if isinstance(entry.fact, Weighed)
+    ]
+    assert written == [(1462.0, "just_right"), (1431.0, None)]
+    take(filled, read_sheet(filled, sheet, "weights.csv", now=NOW), now=NOW)
+    assert sum(isinstance(e.fact, Weighed) for e in filled.entries_about("box:A01")) == 2

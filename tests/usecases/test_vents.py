@@ -56,6 +56,20 @@ def test_a_box_of_the_book_brings_its_species_its_shelf_and_its_vents(housed: Bo
     assert told.box.damp_share == pytest.approx((share.low + share.high) / 2)
 
 
+def test_the_shelfs_air_and_humidity_go_into_the_place_until_others_are_said(
+    housed: Book, pen: Pen
+) -> None:
+    damp = ShelfRead(shelf="A", lowest_c=19, highest_c=23, rh_lowest=0.5, rh_highest=0.6)
+    placed = ShelfPlaced(shelf="A", room="room", air="draughty")
+    write(housed, [placed, damp], pen=pen, happened="2026-10-21")
+    told = vents_for(housed, Wish(box="A01"))
+    assert (told.humidity, told.air) == (0.55, "draughty")
+    assert "in a draughty place" in told.assumed
+    said = vents_for(housed, Wish(box="A01", humidity=0.3, air="cupboard"))
+    assert (said.humidity, said.air) == (0.3, "cupboard")
+    assert not any("humidity" in line or "place" in line for line in said.assumed)
+
+
 def test_sizes_said_now_go_before_those_of_the_book(housed: Book) -> None:
     told = vents_for(housed, Wish(box="A01", litres=6))
     assert told.box.litres == 6

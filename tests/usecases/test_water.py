@@ -75,6 +75,30 @@ def test_the_shelfs_readings_go_into_what_the_vents_explain(weighed: Book, pen: 
     assert any("29.0 °C" in one for one in after.basis)
 
 
+def test_a_damper_shelf_and_a_warmer_box_change_what_the_vents_explain(
+    weighed: Book, pen: Pen
+) -> None:
+    def explained() -> tuple[float, str]:
+        water = water_of(weighed, "A01", on=TODAY)
+        assert water.model_g_per_day is not None
+        return water.model_g_per_day[1], " | ".join(water.basis)
+
+    write(weighed, [Shelved(box="A01", shelf="S1")], pen=pen, happened="2026-08-01")
+    read = ShelfRead(shelf="S1", lowest_c=22, highest_c=22)
+    write(weighed, [read], pen=pen, happened="2026-10-29")
+    usual, words = explained()
+    assert "40 % humidity in the room, assumed" in words
+    damp = ShelfRead(shelf="S1", lowest_c=22, highest_c=22, rh_lowest=0.6, rh_highest=0.7)
+    write(weighed, [damp], pen=pen, happened="2026-10-30")
+    damper, words = explained()
+    assert damper < 0.7 * usual
+    assert "65 % humidity in the room (60 to 70 %), read 2026-10-30" in words
+    write(weighed, [BoxDescribed(box="A01", warmer_c=2)], pen=pen, happened="2026-10-30")
+    warmer, words = explained()
+    assert warmer > 1.2 * damper
+    assert "the box 2 °C warmer than its shelf, as told" in words
+
+
 def test_a_box_without_vents_told_goes_by_its_scale_alone(book: Book, pen: Pen) -> None:
     write(book, [BoxDescribed(box="A01", litres=3)], pen=pen, happened="2026-08-01")
     note(book, pen, "2026-10-01", "weigh", "1462 just right")

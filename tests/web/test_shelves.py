@@ -103,6 +103,13 @@ def test_a_withdrawn_reading_does_not_count(client: Client, room: Path) -> None:
         ({"low:A1": "25", "high:A1": "20"}, "low", "is above highest"),
         ({"low:A1": "cold", "high:A1": "20"}, "low", "is not a number"),
         ({"low:A1": "20", "high:A1": "400"}, "low", "expected -40 to 70"),
+        ({"low:A1": "20", "high:A1": "21", "driest:A1": "0.5"}, "driest", "in percent"),
+        (
+            {"low:A1": "20", "high:A1": "21", "driest:A1": "60", "dampest:A1": "50"},
+            "driest",
+            "above",
+        ),
+        ({"driest:A1": "60"}, "low", "Say both for shelf A1"),
         ({"low:A1": "20", "high:A1": "21", "day": "2027-01-01"}, "day", "future"),
     ],
 )
@@ -142,3 +149,27 @@ def test_a_book_without_shelves_says_what_to_do(empty: Client) -> None:
     said = words(empty.get("/shelves").text)
     assert "No shelf stands in the book yet." in said
     assert "Write down what is filled in" not in said
+
+
+def test_a_humidity_is_written_as_shown_and_said_with_what_became_of_it(
+    client: Client, room: Path
+) -> None:
+    answer = posted(
+        client, "/shelves",
+        **{"low:A1": "18", "high:A1": "22", "driest:A1": "45 %", "dampest:A1": "55",
+           "instrument:A1": "h1", "low:A2": "19", "high:A2": "20", "dampest:A2": "60"},
+    )  # fmt: skip
+    first, second = readings(room)[-2:]
+    assert (first.rh_lowest, first.rh_highest, first.instrument) == (0.45, 0.55, "H1")
+    assert (second.rh_lowest, second.rh_highest, second.instrument) == (0.6, 0.6, None)
+    assert "45 % to 55 % humidity" in of_shelf(answer.text, "A1")
+    assert "as H1 showed it, not checked" in of_shelf(answer.text, "A1")
+    assert "60 % humidity" in of_shelf(answer.text, "A2")
+    assert '<option value="H1">' in answer.text
+
+
+def test_the_air_of_a_shelf_is_said(client: Client, room: Path) -> None:
+    assert "cupboard" not in of_shelf(client.get("/shelves").text, "A1")
+    with open_book(room) as book:
+        write(book, [ShelfPlaced(shelf="A1", turn=1, air="cupboard")], pen=evening_pen(3))
+    assert "in a cupboard" in of_shelf(client.get("/shelves").text, "A1")

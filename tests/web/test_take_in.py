@@ -193,6 +193,16 @@ def test_one_box_is_named_by_the_same_road(empty: Client) -> None:
     assert "March 2026" in said
 
 
+def test_the_sides_the_vents_and_the_damp_share_of_a_new_box_are_read_too(empty: Client) -> None:
+    data = {"box": "a1", "length": "20", "width": "12.5", "height": "12", "damp": "1/3",
+            "vents": "20x3 mm lid"}  # fmt: skip
+    form = {"_csrf_token": token(empty.get("/new-box").text), **data}
+    sent(empty, empty.post("/new-box", data=form), do="take")
+    said = words(empty.get("/boxes/A1/work").text)
+    for one in ("now 20", "now 12.5", "now 12", "now 33 %", "now 20x3 mm lid"):
+        assert one in said
+
+
 def test_a_box_of_which_nothing_is_said_is_asked_about(empty: Client) -> None:
     form = {"_csrf_token": token(empty.get("/new-box").text), "box": "A1"}
     answer = empty.post("/new-box", data=form)

@@ -144,3 +144,17 @@ def test_a_code_with_a_slash_has_its_work_too(client: Client, room: Path) -> Non
     fact = newest(room).fact
     assert isinstance(fact, Founded)
     assert fact.box == "A/WORK"
+
+
+def test_floor_wall_and_warmth_of_a_box_are_told(client: Client, room: Path) -> None:
+    work(
+        client, LIVED_IN, "describe", substrate="4", litter="2,5 cm", moss="1/4", wall="1.5",
+        warmer="2",
+    )  # fmt: skip
+    fact = newest(room).fact
+    assert isinstance(fact, BoxDescribed)
+    assert (fact.substrate_cm, fact.litter_cm, fact.wall_mm) == (4, 2.5, 1.5)
+    assert (fact.moss_share, fact.warmer_c) == (0.25, 2)
+    answer = work(client, LIVED_IN, "describe", moss="lots")
+    assert "of the floor" in fault(answer.text, "describe", "moss")
+    assert "now 2; 0 for no more" in words(answer.text)

@@ -37,7 +37,8 @@ def command(
 ) -> None:
     """Choose your own figure NAME: a number LOW, or LOW to HIGH; without one it is shown.
 
-    NAME is protein_feeds_per_week, or a care and "_days" for its rhythm, such as vegetable_days.
+    NAME is protein_feeds_per_week, or a care and "_days" for its rhythm, such as vegetable_days;
+    air_changes_per_day is the air a box wants, read by vents.
     The nearest choice wins: box, line, species, care group, all.
     """
     from mancary.husbandry.telling import told

@@ -1,15 +1,20 @@
 """The commands about boxes, shelves, quarantine, batches and pages of the keeper's own."""
 
+from collections.abc import Callable
 from datetime import date
+from typing import TypeVar, get_args
 
 import click
 
 from mancary.cli.answer import DAY, NUMBER, json_option, on_option, the_book
 from mancary.cli.colonies import say
+from mancary.husbandry.facts.places import Air
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases import set_up
 from mancary.usecases.pen import Pen
+
+Value = TypeVar("Value")
 
 
 @click.command("describe")
@@ -21,6 +26,10 @@ from mancary.usecases.pen import Pen
 @click.option("--wall-mm", type=NUMBER, help="Wall in millimetres.")
 @click.option("--vents", default="", help='As you would write them: "24x3 mm lid", "2 mesh 50".')
 @click.option("--damp", default="", help='Damp share of the floor: "1/3", "half", "40%".')
+@click.option("--substrate-cm", type=NUMBER, help="Depth of the substrate in centimetres.")
+@click.option("--litter-cm", type=NUMBER, help="Depth of the leaf litter in centimetres.")
+@click.option("--moss", default="", help='Share of the floor under moss: "1/4", "20%".')
+@click.option("--warmer-c", type=NUMBER, help="Degrees the box is warmer than its shelf; 0 undoes.")
 @click.option("--make", default="", help="What sort of box, in your own words.")
 @click.option("--shelf", default="", help="The shelf it stands on.")
 @click.option("--position", type=click.IntRange(1, 999), help="Its place from the left.")
@@ -41,22 +50,22 @@ def describe(
     width_cm: float | None,
     height_cm: float | None,
     wall_mm: float | None,
+    substrate_cm: float | None,
+    litter_cm: float | None,
+    moss: str,
+    warmer_c: float | None,
     make: str,
     as_json: bool,
 ) -> None:
     """Name a new BOX, or tell more of one: size, vents, damp share, and where it stands.
 
+    A mat only with a thermostat, at the side, never below.
+
     Drilling: clamp the box, slow drill, tape on the spot, glasses; hot tools only outdoors.
     """
-    from mancary.sheets.faults import Unclear, Unreadable
     from mancary.sheets.values.measures import read_share
     from mancary.sheets.values.vents import read_vents
 
-    try:
-        share = read_share(damp, None) if damp else None
-        drilled = read_vents(vents, None) if vents else None
-    except (Unreadable, Unclear) as fault:
-        raise Refusal(f"{damp or vents!r}: {fault}.") from None
     recorded = set_up.describe_box(
         the_book(ctx),
         box,
@@ -64,17 +73,31 @@ def describe(
         position=position,
         happened=on or None,
         pen=Pen(),
-        damp_share=share,
-        vents=drilled,
+        damp_share=_read(damp, read_share),
+        vents=_read(vents, read_vents),
         vents_as_written=vents,
         litres=litres,
         length_cm=length_cm,
         width_cm=width_cm,
         height_cm=height_cm,
         wall_mm=wall_mm,
+        substrate_cm=substrate_cm,
+        litter_cm=litter_cm,
+        moss_share=_read(moss, read_share),
+        warmer_c=warmer_c,
         make=make,
     )
     say(recorded, as_json=as_json)
+
+
+def _read(text: str, reader: Callable[[str, None], Value]) -> Value | None:
+    """What a reader of sheets makes of an option; None where it is not given."""
+    from mancary.sheets.faults import Unclear, Unreadable
+
+    try:
+        return reader(text, None) if text else None
+    except (Unreadable, Unclear) as fault:
+        raise Refusal(f"{text!r}: {fault}.") from None
 
 
 @click.command("retire")
@@ -96,6 +119,9 @@ def retire(ctx: click.Context, box: str, why: str, on: Moment | None, *, as_json
 @click.option("--room", default="", help="The room it stands in.")
 @click.option("--turn", type=int, help="Its turn in the walk, lowest first.")
 @click.option("--level", type=int, help="Its level, counted from the top.")
+@click.option("--air", type=click.Choice(get_args(Air)), help="How the air moves there.")
+@click.option("--humidity", default="", help='As shown, in percent, beside °C: "45", "40-55".')
+@click.option("--instrument", default="", help="The code of the hygrometer that showed it.")
 @on_option
 @json_option
 @click.pass_context
@@ -109,24 +135,52 @@ def shelf(
     level: int | None,
     on: Moment | None,
     *,
+    air: Air | None,
+    humidity: str,
+    instrument: str,
     as_json: bool,
 ) -> None:
-    """Place SHELF, or write down its lowest and highest temperature since the last look (°C)."""
+    """Place SHELF, or write down its lowest and highest temperature since the last look (°C).
+
+    With a hygrometer also what it showed of the air's humidity; a salt test corrects it later.
+    """
     book = the_book(ctx)
+    if lowest_c is None and (humidity or instrument):
+        raise Refusal("Say the lowest and the highest °C beside the humidity.")
+    if lowest_c is not None and (room or air or turn is not None or level is not None):
+        raise Refusal("Place the shelf and write down its reading one after the other.")
     if lowest_c is not None and highest_c is None:
         raise Refusal("Say both, the lowest and the highest since the last look.")
     if lowest_c is None or highest_c is None:
-        recorded = set_up.place_shelf(book, shelf, room=room, turn=turn, level=level, pen=Pen())
+        recorded = set_up.place_shelf(
+            book, shelf, room=room, turn=turn, level=level, air=air, pen=Pen()
+        )
     else:
         recorded = set_up.read_shelf(
             book,
             shelf,
             lowest_c=lowest_c,
             highest_c=highest_c,
+            humidity=_humidity(humidity),
+            instrument=instrument,
             happened=on or None,
             pen=Pen(),
         )
     say(recorded, as_json=as_json)
+
+
+def _humidity(text: str) -> tuple[float, float] | None:
+    """Lowest and highest 0..1 of "45" or "40-55", in percent."""
+    if not text.strip():
+        return None
+    ends = [end.strip() for end in text.replace("%", " ").replace("–", "-").split("-")]
+    try:
+        percents = [float(end.replace(",", ".")) for end in ends]
+    except ValueError:
+        percents = []
+    if len(percents) not in (1, 2) or not all(1 < one <= 100 for one in percents):
+        raise Refusal(f"{text!r}: expected the humidity in percent, like 45 or 40-55.")
+    return percents[0] / 100, percents[-1] / 100
 
 
 @click.command("quarantine")

@@ -7,7 +7,7 @@ import click
 
 from mancary.book import Book
 from mancary.cli.answer import NUMBER, answer, json_option, path_of, the_book
-from mancary.husbandry.box_air import Air
+from mancary.husbandry.facts.places import Air
 from mancary.husbandry.vent_choices import LAYOUTS, Choice, Holes
 from mancary.husbandry.vent_said import share_said, span_said
 from mancary.usecases.vent_targets import Wanted
@@ -38,12 +38,13 @@ from mancary.usecases.vents import VentsAnswer, Wish, vents_for
     "--room",
     "air",
     type=click.Choice(get_args(Air)),
-    default="room",
-    show_default=True,
-    help="How the air moves where the box stands.",
+    default=None,
+    help="How the air moves where the box stands; else as its shelf is told, else room.",
 )
 @click.option("--temp", type=NUMBER, help="Degrees Celsius there; else of its shelf, else 22.")
-@click.option("--humidity", type=NUMBER, help="Humidity of the room in percent; else 40.")
+@click.option(
+    "--humidity", type=NUMBER, help="Humidity there in percent; else of its shelf, else 40."
+)
 @click.option(
     "--wanted-mL-a-week", "ml_a_week", type=NUMBER, help="The water you want it to take a week."
 )
@@ -60,7 +61,7 @@ def command(
     species: str,
     ventilation: str,
     drills: tuple[float, ...],
-    air: Air,
+    air: Air | None,
     temp: float | None,
     humidity: float | None,
     ml_a_week: float | None,
@@ -80,7 +81,7 @@ def command(
         width_cm=width_cm,
         height_cm=height_cm,
         drills_mm=drills,
-        air=air,
+        air=air or "",
         temp_c=temp,
         humidity=None if humidity is None else humidity / 100,
         wanted=Wanted(
@@ -130,7 +131,8 @@ def _head(found: VentsAnswer) -> list[str]:
 
 def _choice(one: Choice) -> list[str]:
     mark = "" if one.meets else "  (not quite what is wanted: the nearest number of holes)"
-    sort = f"windows of {one.mesh} mesh," if one.mesh else "holes of"
+    window, hole = ("window", "hole") if one.gives.holes == 1 else ("windows", "holes")
+    sort = f"{window} of {one.mesh} mesh," if one.mesh else f"{hole} of"
     lines = [f"  {one.gives.holes} {sort} {one.mm:g} mm{mark}", f"    {_gives(one.gives)}"]
     if more := one.one_row_more:
         ml = span_said(more.ml_a_week_low, more.ml_a_week_high)

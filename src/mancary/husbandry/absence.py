@@ -49,7 +49,7 @@ def chance_used_up(reserve: Reserve, days: float) -> float:
     if days <= 0:
         return 0.0
     if low == high:
-        return float(days >= low)
+        return float(days > low)
     spread = (math.log(high) - math.log(low)) / (2 * _Z95)
     middle = (math.log(high) + math.log(low)) / 2
     return 0.5 * (1 + math.erf((math.log(days) - middle) / spread / math.sqrt(2)))

@@ -1,16 +1,16 @@
 """What a described box loses, and how damp its air is, before any weighing has corrected it."""
 
 from dataclasses import dataclass
-from typing import Final, Literal, NamedTuple
+from typing import Final, NamedTuple
 
 from mancary.husbandry.box_sketch import Sketch, sketched
+from mancary.husbandry.facts.places import Air
+from mancary.husbandry.shelf_climate import ShelfClimate
 from mancary.husbandry.states import Box
 from mancary.husbandry.vent_flow import Exchange, crowded, exchange
 from mancary.husbandry.vent_rows import Row, limits_of, rows_of, spread_of
 from mancary.science.box import air_and_loss
 from mancary.science.validity import OutsideValidity
-
-Air = Literal["cupboard", "room", "draughty"]
 
 SPEED_M_S: Final[dict[Air, float]] = {"cupboard": 0.011, "room": 0.053, "draughty": 0.3}
 """Air speed over the box. Published, seen as abstracts: a bedroom with its air off 1.1 cm/s and
@@ -31,15 +31,44 @@ _PASSES: Final = 6
 _SETTLED_RH: Final = 1e-4
 _FIRST_RH: Final = 0.95
 _TEMP_LOW_C, _TEMP_HIGH_C = 15.0, 30.0
+MOST_WARMER_C: Final = 3.0
+"""°C: the model's own table of worked-out boxes goes so far above the room; ours beyond it."""
 
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a box stands: degrees Celsius, room humidity 0..1, and how the air moves there."""
+    """Where a box stands: the shelf's °C and humidity 0..1, and how the air moves there.
+
+    The box itself is ``warmer_c`` above the shelf, by a mat or by what stands below it.
+    """
 
     temp_c: float
     rh_outside: float
     air: Air = "room"
+    warmer_c: float = 0.0
+
+    @property
+    def box_c(self) -> float:
+        """The temperature inside the box, °C."""
+        return self.temp_c + self.warmer_c
+
+
+def place_on(climate: ShelfClimate, box: Box) -> Place:
+    """Where a box of the book stands: its shelf's climate, and how much warmer it is itself.
+
+    Rounded to what instruments tell (0.1 °C, 1 point), so that boxes alike are worked out once.
+    """
+    return Place(
+        temp_c=round(climate.temperature.middle, 1),
+        rh_outside=round(climate.rh, 2),
+        air=climate.air,
+        warmer_c=box.warmer_c or 0.0,
+    )
+
+
+def warmer_said(box: Box) -> tuple[str, ...]:
+    """The words for a box that is warmer than its shelf; none where it is not."""
+    return (f"the box {box.warmer_c:g} °C warmer than its shelf, as told",) if box.warmer_c else ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,7 +169,8 @@ def _settled(sketch: Sketch, rows: tuple[Row, ...], place: Place) -> Exchange:
         vents = exchange(
             rows,
             sketch,
-            temp_c=place.temp_c,
+            temp_c=place.box_c,
+            outside_temp_c=place.temp_c,
             rh_inside=rh,
             rh_outside=place.rh_outside,
             speed_m_s=SPEED_M_S[place.air],
@@ -155,7 +185,8 @@ def _settled(sketch: Sketch, rows: tuple[Row, ...], place: Place) -> Exchange:
 def _air(sketch: Sketch, vents: Exchange, place: Place, by: float) -> _OneBox:
     """One box's air where the vents are worth ``by`` times what is worked out."""
     air = air_and_loss(
-        temp_c=place.temp_c,
+        temp_c=place.box_c,
+        outside_temp_c=place.temp_c,
         rh_outside=place.rh_outside,
         length_m=sketch.length_m,
         width_m=sketch.width_m,
@@ -174,6 +205,15 @@ def _air(sketch: Sketch, vents: Exchange, place: Place, by: float) -> _OneBox:
 
 
 def _place_limits(place: Place) -> list[str]:
-    if _TEMP_LOW_C <= place.temp_c <= _TEMP_HIGH_C:
-        return []
-    return [f"{place.temp_c:g} °C: the model was made for 15 to 30 °C."]
+    limits = [
+        f"{temp_c:g} °C: the model was made for 15 to 30 °C."
+        for temp_c in dict.fromkeys((place.temp_c, round(place.box_c, 1)))
+        if not _TEMP_LOW_C <= temp_c <= _TEMP_HIGH_C
+    ]
+    if place.warmer_c > MOST_WARMER_C:
+        limits.append(
+            f"A box {place.warmer_c:g} °C warmer than its shelf: the sums were made for up to"
+            f" {MOST_WARMER_C:g} °C. A mat heats the floor more than the air, and water gathers"
+            " on a cooler lid; both are left out."
+        )
+    return limits

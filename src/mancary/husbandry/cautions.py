@@ -14,6 +14,7 @@ from mancary.husbandry.facts import (
     Ended,
     Fact,
     Founded,
+    HygrometerChecked,
     SeenInBox,
     Taken,
 )
@@ -41,6 +42,12 @@ DRILLING: Final = (
 ALLERGY: Final = (
     "Dried shrimp and dusty feeds can set off an allergy to shellfish or mites: keep dust low, and"
     " stop and see a doctor at a wheeze or a rash."
+)
+
+SALTS: Final = (
+    "Salts of a test: away from animals, food, children and metal. Potassium carbonate irritates:"
+    " gloves and glasses. No lithium salts, they are poisonous. Throw them away as the packet and"
+    " your local rules say, and wash your hands."
 )
 
 _SIGNS: Final[dict[str, str]] = {
@@ -82,6 +89,8 @@ def _of(fact: Fact) -> tuple[str, ...]:
             gathered = (GATHERING,) if treatment == "as_found" or fact.place else ()
             dusty = (DUST,) if what in ("leaves", "wood", "substrate") else ()
             return (*gathered, *dusty)
+        case HygrometerChecked():
+            return (SALTS,)
         case BoxDescribed(vents=vents) if vents:
             return (DRILLING,)
         case Founded(note=note) if "wild" in note.lower():

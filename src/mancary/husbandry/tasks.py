@@ -25,6 +25,9 @@ CHANGES = frozenset({"substrate_half", "substrate_whole"})
 _LABEL_WITHIN_DAYS = 21
 """So long after a colony moved in its box, lid and spare lid are looked at (ours)."""
 
+TOO_WET_DAYS = 3
+"""Ours: so long after a visit a box too wet is looked at again."""
+
 _SECOND_LOOK = {"mould": 5, "mites": 3, "dead": 4}
 """Days after which a box is looked at again (ours)."""
 
@@ -77,6 +80,8 @@ def tasks_of(
     if by_scale and "mist" in efforts:
         rhythmic += _by_scale(standing, by_scale, efforts["mist"], species, start, end, zone)
     triggered = list(_triggered(standing, efforts, species, start, zone))
+    if by_scale and by_scale.too_wet and "mist" in efforts:
+        triggered.append(_too_wet(standing, by_scale, efforts, species, start, zone))
     return sorted([*rhythmic, *triggered], key=lambda task: (task.due, task.latest, task.care))
 
 
@@ -138,6 +143,26 @@ def _by_scale(
             every_days=every,
         )  # fmt: skip
         yield task if place else replace(task, amount_ml=mist.amount_ml, said=mist.said)
+
+
+def _too_wet(
+    standing: Standing,
+    mist: MistDue,
+    efforts: Mapping[str, Effort],
+    species: str,
+    start: date,
+    zone: tzinfo,
+) -> Task:
+    """A look at a box that its scale calls too wet, tonight or some days after the last visit.
+
+    It harms as much as a misting left out: wet kills as dry does.
+    """
+    due = start
+    if standing.visited:
+        due = max(due, last_day(standing.visited, zone) + timedelta(days=TOO_WET_DAYS))
+    why = f"{mist.too_wet}, by the scale: no water, air, dry leaves; look for mould and sour smell"
+    look = _task(standing.box, "look", efforts["look"], species, due=due, latest=due, why=why)
+    return replace(look, harm=max(look.harm, efforts["mist"].harm))
 
 
 def _middle_days(want: Want) -> float:

@@ -68,7 +68,8 @@ def vents_said(vents: tuple[Vent, ...]) -> str:
         sort = "mesh window" if vent.make == "mesh" else "hole"
         size = f" of {vent.size_mm:g} mm" if vent.size_mm else ""
         place = {"lid": " in the lid", "high": " high up", "low": " low down"}.get(vent.place, "")
-        parts.append(f"{vent.count} {sort}{'s' if vent.count != 1 else ''}{size}{place}")
+        end = "" if vent.end == "not_said" else f" at the {vent.end} end"
+        parts.append(f"{vent.count} {sort}{'s' if vent.count != 1 else ''}{size}{place}{end}")
     return ", ".join(parts)
 
 
@@ -155,7 +156,7 @@ def _of_places(fact: Fact) -> str:
         case ShelfRead():
             return _with(_shelf_read(fact), fact.note)
         case HygrometerChecked():
-            salts = ", ".join(f"{one.salt} {one.reading_rh:.1%}" for one in fact.readings)
+            salts = ", ".join(f"{one.salt} {one.reading_rh * 100:.1f} %" for one in fact.readings)
             return _with(f"hygrometer {fact.instrument} checked: {salts}", fact.note)
         case RoomNamed():
             return _with(f"room {fact.room}", fact.note)

@@ -12,6 +12,8 @@ from mancary.husbandry.box_air import Modelled, Place, modelled
 from mancary.husbandry.box_sketch import Sketch, sketched
 from mancary.husbandry.facts import Vent
 from mancary.husbandry.states import Box
+from mancary.husbandry.vent_flow import spacing_m
+from mancary.husbandry.vent_rows import Row
 
 Layout = Literal["lid", "both_ends", "two_heights"]
 Measure = Literal["air_changes", "ml_a_week"]
@@ -201,7 +203,7 @@ def _choice(
         return "the sums do not hold for it"
     if count == step and getattr(gives, target.measure) > target.high:
         return f"{'one is' if step == 1 else 'two are'} too much air already"
-    row = _row_holes(sketch, layout, count)
+    row = _row_holes(sketch, layout, count, tool.mm)
     return Choice(
         layout=layout,
         mm=tool.mm,
@@ -244,9 +246,10 @@ def _fit(sketch: Sketch, layout: Layout, tool: Tool) -> int:
     return 2 * rows * across
 
 
-def _row_holes(sketch: Sketch, layout: Layout, holes: int) -> int:
-    """One more row: across the lid as drawn, or as many as one end has now."""
+def _row_holes(sketch: Sketch, layout: Layout, holes: int, mm: float) -> int:
+    """One more row: across the lid, or one line at one end, as they are drawn."""
     if layout != "lid":
-        return ceil(holes / 2)
+        row = Row(count=holes, mm=mm, mesh="", height="side")
+        return min(ceil(holes / 2), max(1, round(sketch.width_m / spacing_m(row, sketch))))
     columns = min(holes, max(1, ceil(sqrt(holes * sketch.length_m / sketch.width_m))))
     return ceil(holes / columns)

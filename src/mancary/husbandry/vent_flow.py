@@ -1,7 +1,7 @@
 """What the vents of a box exchange with its room: rows of holes and mesh, and the air through them.
 
-Ours: holes in a lid or at one height stand half over each end; with rows at two heights the lowest
-row faces all the others, and each end gets half of what comes through.
+Ours: where no end is told, half of a row stands over each; with rows at two heights the lowest row
+faces all the others, and each end gets of what comes through as much as of the still exchange.
 """
 
 from math import ceil, pi, sqrt
@@ -37,8 +37,11 @@ def exchange(
     rh_inside: float,
     rh_outside: float,
     speed_m_s: float,
+    outside_temp_c: float | None = None,
 ) -> Exchange:
     """The exchange of all rows for the air inside (0..1) and the room's air moving at a speed.
+
+    ``outside_temp_c`` is the room's where the box, ``temp_c``, is warmer: warm air rises.
 
     Raises:
         OutsideValidity: where the sums of ``science.vents`` do not hold.
@@ -47,7 +50,7 @@ def exchange(
     drive = air_ways.drive_pa(
         temp_in_c=temp_c,
         rh_in=rh_inside,
-        temp_out_c=temp_c,
+        temp_out_c=temp_c if outside_temp_c is None else outside_temp_c,
         rh_out=rh_outside,
         rise_m=_rise_m(low, high, sketch.headspace_m),
         air_speed_m_s=speed_m_s,
@@ -58,12 +61,15 @@ def exchange(
         high=_as_one(high, share, sketch.wall_m),
         temp_c=temp_c,
     )
+    still = [_still(row, sketch, temp_c, speed_m_s) for row in rows]
+    worth = dict(zip(rows, still, strict=True))
     both = air_ways.exchange_m3_s(
         flow_m3_s=flow,
-        low_m3_s=share * sum(_still(row, sketch, temp_c, speed_m_s) for row in low),
-        high_m3_s=share * sum(_still(row, sketch, temp_c, speed_m_s) for row in high),
+        low_m3_s=share * sum(worth[row] for row in low),
+        high_m3_s=share * sum(worth[row] for row in high),
     )
-    return Exchange(damp_m3_s=float(both) / 2, dry_m3_s=float(both) / 2)
+    damp = sum(row.damp_part * one for row, one in zip(rows, still, strict=True)) / sum(still)
+    return Exchange(damp_m3_s=float(both) * damp, dry_m3_s=float(both) * (1 - damp))
 
 
 def spacing_m(row: Row, sketch: Sketch) -> float:

@@ -9,18 +9,26 @@ from mancary.husbandry.facts import Vent
 
 Height = Literal["lid", "high", "side", "low"]
 
+HALF: Final = 0.5
+"""Ours: where no end is told, half of a row stands over each."""
+
+_DAMP_PART: Final = {"damp": 1.0, "dry": 0.0, "not_said": HALF}
 _HOLE_LOW_MM, _HOLE_HIGH_MM = 1.0, 10.0
 _TURNS_OVER_MM: Final = 15.0
 """An open hole wider than this exchanges air with itself (critical Rayleigh number, memory)."""
 
 
 class Row(Struct, frozen=True, kw_only=True):
-    """Equal vents at one height. ``mesh`` is empty for open holes; width or diameter in mm."""
+    """Equal vents at one height. ``mesh`` is empty for open holes; width or diameter in mm.
+
+    ``damp_part`` is the part of them that stands over the damp end.
+    """
 
     count: int
     mm: float
     mesh: Literal["", "fine", "coarse"]
     height: Height
+    damp_part: float = HALF
 
     @property
     def area_mm2(self) -> float:
@@ -69,6 +77,8 @@ def _row(vent: Vent, assumed: list[str]) -> Row:
         assumed.append(f"{'mesh windows' if mesh else 'holes'} of {size:g} mm")
     if vent.place == "not_said":
         assumed.append("vents in the lid, spread evenly")
+    elif vent.place != "lid" and vent.end == "not_said":
+        assumed.append("vents in the sides half at each end")
     if mesh and vent.mesh == "not_said":
         assumed.append("fine mesh")
     return Row(
@@ -76,4 +86,5 @@ def _row(vent: Vent, assumed: list[str]) -> Row:
         mm=size,
         mesh="" if not mesh else "coarse" if vent.mesh == "coarse" else "fine",
         height="lid" if vent.place == "not_said" else vent.place,
+        damp_part=_DAMP_PART[vent.end],
     )

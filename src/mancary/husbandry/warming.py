@@ -9,11 +9,11 @@ USUAL_C: Final = 22.0
 _MOST_C: Final = 15.0
 
 
-def drying_factor(warmer_c: float) -> tuple[float, str]:
-    """How many times as fast water leaves a box ``warmer_c`` above the usual, and why.
+def drying_factor(warmer_c: float, usual_c: float = USUAL_C) -> tuple[float, str]:
+    """How many times as fast water leaves a box ``warmer_c`` above ``usual_c`` °C, and why.
 
     At one relative humidity inside and out the loss follows the saturation pressure (see the page
-    on climate); taken at 22 °C.
+    on climate).
 
     Raises:
         Refusal: for a warmth below 0 or above 15 °C.
@@ -22,6 +22,9 @@ def drying_factor(warmer_c: float) -> tuple[float, str]:
         raise Refusal(f"{warmer_c:g} °C warmer: expected 0 to {_MOST_C:g}.")
     if warmer_c == 0:
         return 1.0, ""
-    hot = float(saturation_pressure_pa(temp_c=USUAL_C + warmer_c))
-    factor = hot / float(saturation_pressure_pa(temp_c=USUAL_C))
-    return factor, f"water goes {factor:.1f} times as fast {warmer_c:g} °C warmer"
+    hot = float(saturation_pressure_pa(temp_c=usual_c + warmer_c))
+    factor = hot / float(saturation_pressure_pa(temp_c=usual_c))
+    return factor, (
+        f"water goes {factor:.1f} times as fast at {usual_c + warmer_c:.1f} °C, {warmer_c:g} °C"
+        f" warmer than its usual {usual_c:.1f} °C"
+    )

@@ -16,7 +16,7 @@ class MistDue(Struct, frozen=True, kw_only=True):
 
     It is due when the low estimate of the reserve is used, better not after its middle is.
     ``amount_ml`` is the middle of what to pour on this visit, 0 for a box that is wet enough;
-    ``every_days`` how long a full reserve lasts.
+    ``every_days`` how long a full reserve lasts. ``too_wet`` says by how much, or is empty.
     """
 
     due: date
@@ -25,17 +25,20 @@ class MistDue(Struct, frozen=True, kw_only=True):
     said: str
     why: str
     every_days: float
+    too_wet: str = ""
 
 
 def mist_of(water: BoxWater) -> MistDue | None:
     """The misting that the weighings of a box call for.
 
-    None where the rhythm has to serve: no weight marked just right, no loss told by two weighings,
-    or water given since the last weighing without its amount.
+    None where the rhythm has to serve: no weight marked just right, no loss told by two weighings
+    nor by other boxes of its make, or water given since the last weighing without its amount.
     """
     if water.used is None or water.used_latest is None or water.pour_ml is None:
         return None
-    if water.loss_over_days == 0 or water.reserve_g is None or water.lasts_days is None:
+    if water.reserve_g is None or water.lasts_days is None:
+        return None
+    if water.loss_over_days == 0 and not water.make_boxes:
         return None
     mark = "an assumed low mark" if water.low_mark_is_assumed else "its too dry mark"
     return MistDue(
@@ -43,9 +46,21 @@ def mist_of(water: BoxWater) -> MistDue | None:
         latest=water.used_latest,
         amount_ml=_amount(water),
         said=_said(water),
-        why=f"by the scale: {grams(water.reserve_g)} g above {mark}",
+        why=f"by the scale: {grams(water.reserve_g)} g above {mark}{_doubts(water)}",
         every_days=water.lasts_days,
+        too_wet=f"too wet by {grams(water.too_wet_g)} g" if water.too_wet_g else "",
     )
+
+
+def _doubts(water: BoxWater) -> str:
+    """What makes the scale's word less sure, said where the task is."""
+    said = ""
+    if not water.loss_can_be_told:
+        others = f", by {water.make_boxes} of its make" if water.make_boxes else ""
+        said = f"; its own loss is not told yet{others}"
+        if water.loss_over_days:
+            said = f"; too little was lost to tell how fast{others}"
+    return f"{said}; its weight jumped, see its questions" if water.has_jumped else said
 
 
 def _amount(water: BoxWater) -> float:

@@ -6,8 +6,10 @@ from itertools import pairwise
 from typing import Final
 
 from mancary.husbandry.water_booked import Between, Ledger, Weight
+from mancary.husbandry.water_shared import Shared
 from mancary.husbandry.water_state import Explained
-from mancary.science.weighing import loss_factor
+from mancary.science.weighing import factor_of_slope
+from mancary.science.weighing_rate import stretch_rate
 
 SCALE_SD_G: Final = 0.6
 """Grams: spread of one weighing on a kitchen scale that shows whole grams (ours)."""
@@ -18,6 +20,12 @@ NINETY: Final = 1.645
 AIR_VARIES: Final = 0.25
 """Ours: so much may the next days' air differ from the last ones', as a share of the loss. Five
 points of room humidity are 10 % of it and one kelvin is 10 % more; 90 % of both lie within this."""
+
+_AIR_SD: Final = 0.165
+"""Ours: standard deviation of one stretch's loss against the mean, held until they tell better; by
+simulation nine ranges of ten hold whether 25 % is nine stretches of ten or two of three."""
+
+_MOST_SHARE: Final = 0.9
 
 LEARN_DAYS: Final = 90.0
 """Ours: weighings further back than this were made in another season's air."""
@@ -61,10 +69,11 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class Loss:
-    """Grams a day, as a range that holds nine boxes of ten, and what it rests on.
+    """Grams a day of the days to come, as a range that holds nine boxes of ten; what it rests on.
 
-    ``tellable`` is False where so little was lost that the scale cannot tell it from nothing.
-    ``gone`` holds the cumulated (days, grams) of the stretches it was learnt from.
+    ``rate`` is the loss of the days weighed, with ``rate_sd``, a normal error that has grown where
+    the stretches disagree. ``tellable`` is False where so little was lost that the scale cannot
+    tell it from nothing. ``air_varies`` is the share by which the days to come may differ.
     """
 
     low: float
@@ -73,9 +82,8 @@ class Loss:
     days: float
     stretches: int
     tellable: bool
-    gone: tuple[tuple[float, float], ...]
-    chains: int
-    booked_unsure: float
+    rate: float
+    rate_sd: float
     air_varies: float
 
 
@@ -91,29 +99,36 @@ def rate_of(learnt: Loss | None, explained: Explained | None, factor: Factor | N
 
     ``factor`` is what ``factor_of`` tells of these two, None where it has nothing to tell.
     """
-    if learnt is None:
+    if explained is None or factor is None:
+        if learnt is not None:
+            return learnt.low, learnt.middle, learnt.high
         usable = explained is not None and explained.high > 0
         return (explained.low, explained.middle, explained.high) if explained and usable else None
-    if explained is None or factor is None:
-        return learnt.low, learnt.middle, learnt.high
-    low, middle, high = (one * explained.middle for one in factor)
-    return low * (1 - learnt.air_varies), middle, high * (1 + learnt.air_varies)
+    low, middle, high = factor
+    air = learnt.air_varies if learnt else AIR_VARIES
+    least, most = math.hypot(1 - low / middle, air), math.hypot(high / middle - 1, air)
+    about = middle * explained.middle
+    return about * max(0.0, 1 - least), about, about * (1 + most)
 
 
-def factor_of(learnt: Loss | None, explained: Explained | None) -> Factor | None:
-    """How many times what the vents explain is lost, None where one of the two is not known."""
-    if learnt is None or explained is None or explained.middle <= 0:
+def factor_of(
+    learnt: Loss | None, explained: Explained | None, shared: Shared | None = None
+) -> Factor | None:
+    """How many times what the vents explain is lost, None where one of the two is not known.
+
+    Boxes of its make that tell theirs have a say in it, and alone where it tells nothing itself.
+    """
+    if explained is None or explained.middle <= 0:
         return None
-    days, lost = zip(*learnt.gone, strict=True)
-    booked_sd = learnt.booked_unsure * learnt.days / (NINETY * math.sqrt(2))
-    found = loss_factor(
-        days=days,
-        gross_g=[lost[-1] - one for one in lost],
-        added_g=[0.0] * len(lost),
+    if shared is not None:
+        return shared.factor
+    if learnt is None:
+        return None
+    return factor_of_slope(
+        slope_g_per_day=learnt.rate,
+        slope_sd_g_per_day=learnt.rate_sd,
         model_g_per_day=explained.middle,
-        scale_sd_g=math.hypot(SCALE_SD_G * math.sqrt(learnt.chains), booked_sd),
     )
-    return found.low, found.estimate, found.high
 
 
 def stretches_of(ledger: Ledger) -> tuple[Stretch, ...]:
@@ -174,43 +189,36 @@ def loss_of(ledger: Ledger) -> Loss | None:
     if not told:
         return None
     days = sum(one.days for one in told)
-    rate = sum(one.lost for one in told) / days
-    scale_sd = SCALE_SD_G * math.sqrt(2 * _runs(told)) / days
-    booked = sum(one.lost_high - one.lost_low for one in told) / 2 / days
-    hours = NINETY * math.hypot(*(sd for one in told for sd in _hours_unsure(one))) / days
-    share = min(0.9, math.hypot(AIR_VARIES, hours))
-    unsure = NINETY * scale_sd + booked
+    usual = max(0.0, sum(one.lost for one in told) / days)
+    found = stretch_rate(
+        days=[one.days for one in told],
+        lost_g=[one.lost for one in told],
+        first_sd_g=[_weight_sd(one.first, usual) for one in told],
+        second_sd_g=[_weight_sd(one.second, usual) for one in told],
+        joined=[False, *(one.second is two.first for one, two in pairwise(told))],
+        booked_g=[(one.lost_high - one.lost_low) / 2 for one in told],
+        air_varies=_AIR_SD,
+    )
+    middle = max(0.0, found.g_per_day)
+    share = min(_MOST_SHARE, AIR_VARIES * max(1.0, found.strays))
+    off = math.hypot(NINETY * found.sd_g_per_day, share * middle)
     return Loss(
-        low=max(0.0, rate * (1 - share) - unsure),
-        middle=max(0.0, rate),
-        high=max(0.0, rate) * (1 + share) + unsure,
+        low=max(0.0, middle - off),
+        middle=middle,
+        high=middle + off,
         days=days,
         stretches=len(told),
-        tellable=rate > 2 * scale_sd + booked,
-        gone=_cumulated(told),
-        chains=_runs(told),
-        booked_unsure=booked,
+        tellable=found.g_per_day > 2 * found.own_sd_g_per_day,
+        rate=found.g_per_day,
+        rate_sd=found.sd_g_per_day,
         air_varies=share,
     )
 
 
+def _weight_sd(one: Weight, usual_g_per_day: float) -> float:
+    """The error of a weight in grams, that of its hour in it."""
+    return math.hypot(SCALE_SD_G, usual_g_per_day * one.at_sd)
+
+
 def _teaches(one: Stretch) -> bool:
     return one.between.is_booked and one.days >= _SHORT_DAYS
-
-
-def _hours_unsure(one: Stretch) -> tuple[float, float]:
-    return one.first.at_sd, one.second.at_sd
-
-
-def _runs(told: list[Stretch]) -> int:
-    """So many chains of stretches: within one, the error of a middle weighing cancels."""
-    return 1 + sum(one.second is not two.first for one, two in pairwise(told))
-
-
-def _cumulated(told: list[Stretch]) -> tuple[tuple[float, float], ...]:
-    days = grams = 0.0
-    found = [(0.0, 0.0)]
-    for one in told:
-        days, grams = days + one.days, grams + one.lost
-        found.append((days, grams))
-    return tuple(found)

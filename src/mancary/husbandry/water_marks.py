@@ -14,6 +14,11 @@ FLOOR_MM: Final = (0.4, 1.2)
 LITTER_MM_PER_CM: Final = (0.1, 0.3)
 """Ours: millimetres of water that a centimetre of damp litter gives up before it is dry."""
 
+MOSS_MM: Final = (0.5, 2.5)
+"""Ours: millimetres of water that moss gives up between just right and too dry, over the floor it
+covers. A centimetre of it holds 1.5-7.5 mm soaked (0.01-0.03 g/cm3 dry, holding 15-25 times its
+weight: from memory, no source); a third of that is taken to go."""
+
 _LITTER_CM: Final = (0.0, 3.0)
 """Litter where its depth is not told: none to a usual layer."""
 
@@ -64,14 +69,15 @@ def _as_of_today(ledger: Ledger, place: int) -> tuple[float, float]:
 def assumed_reserve(box: Box) -> tuple[float, float]:
     """Grams between just right and too dry where the keeper has marked no weight as too dry.
 
-    From damp share, floor and litter; moss is not told of a box and is not counted.
+    From damp share, floor, litter and moss; moss that is not told is not counted.
     """
     sketch = sketched(box) or sketched(replace(box, litres=_LITRES))
     assert sketch is not None
-    damp_m2 = sketch.length_m * sketch.width_m * sketch.damp_share
+    floor_m2 = sketch.length_m * sketch.width_m
+    damp_m2, moss_m2 = floor_m2 * sketch.damp_share, floor_m2 * (box.moss_share or 0.0)
     litter = (box.litter_cm,) * 2 if box.litter_cm is not None else _LITTER_CM
     low, high = (
-        damp_m2 * (floor + cm * each)
-        for floor, cm, each in zip(FLOOR_MM, litter, LITTER_MM_PER_CM, strict=True)
+        damp_m2 * (floor + cm * each) + moss_m2 * moss
+        for floor, cm, each, moss in zip(FLOOR_MM, litter, LITTER_MM_PER_CM, MOSS_MM, strict=True)
     )
     return low * 1000, high * 1000

@@ -4,8 +4,10 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Final
 
+from mancary.husbandry.states import Box
 from mancary.husbandry.water_booked import Ledger
 from mancary.husbandry.water_loss import AIR_VARIES, SCALE_SD_G, asked, stretches_of
+from mancary.husbandry.water_marks import MOSS_MM
 from mancary.husbandry.water_state import BoxWater, Explained, grams
 
 STAGNANT: Final = (
@@ -53,6 +55,9 @@ def _is_much(water: BoxWater) -> bool:
 def _loss(water: BoxWater) -> Iterator[str]:
     if water.loss_g_per_day is None:
         yield "What it loses is not known yet: weigh it again in some days, each pour noted in mL."
+    elif water.loss_over_days == 0 and water.make_boxes:
+        told = grams(water.loss_g_per_day)
+        yield f"By the boxes of its make it loses {told} g a day; it must be weighed again to tell."
     elif water.loss_over_days == 0:
         explained = grams(water.loss_g_per_day)
         yield f"Its vents explain {explained} g a day; no two weighings can be compared yet."
@@ -68,6 +73,13 @@ def _factor(water: BoxWater) -> Iterator[str]:
         return
     low, high = water.factor_range
     times = f"{water.factor:.1f} times what its vents explain ({low:.1f}-{high:.1f})"
+    if water.make_boxes:
+        boxes = f"{water.make_boxes} box{'es' if water.make_boxes > 1 else ''} of the same make"
+        if not water.loss_can_be_told:
+            told = f"{water.factor:.1f} times what its vents explain, {low:.1f}-{high:.1f}"
+            yield f"From {boxes}: {told}; its own weighings do not tell yet."
+            return
+        yield f"Shared with {boxes}: what they lose has a say in the next figure."
     if water.factor >= _MUCH_MORE:
         yield f"Your box loses {times}: lid seam, draught or fan?"
     elif water.factor <= _MUCH_LESS:
@@ -95,7 +107,9 @@ def _reserve(water: BoxWater) -> Iterator[str]:
     yield f"{grams(water.reserve_g)} g above {mark}: {spell}."
 
 
-def basis_said(water: BoxWater, ledger: Ledger, explained: Explained | None) -> Iterator[str]:
+def basis_said(
+    water: BoxWater, ledger: Ledger, box: Box, explained: Explained | None
+) -> Iterator[str]:
     """What each number rests on."""
     if not water.weighings:
         return
@@ -107,10 +121,13 @@ def basis_said(water: BoxWater, ledger: Ledger, explained: Explained | None) -> 
         yield f"The loss rests on your weighings over {water.loss_over_days:.0f} days."
         yield f"Litter that rots away looks like water too, up to {ROT_G_PER_DAY:g} g a day (ours)."
     if water.low_mark_is_assumed:
+        yield _assumed_said(box)
+    if water.make_boxes and water.make_factor is not None and water.make_factor_range:
+        low, high = water.make_factor_range
         yield (
-            "No weight is marked as too dry: the low mark is assumed from damp share, floor and"
-            " litter (ours, after the 5-15 mL a small box takes, common practice; moss is not"
-            " counted)."
+            f"Boxes of the make {water.make_words} with the same vents lose"
+            f" {water.make_factor:.1f} times what these explain ({low:.1f}-{high:.1f}), by the"
+            f" weighings of {water.make_boxes} others; boxes in one air may err alike (ours)."
         )
     if explained:
         yield (
@@ -129,12 +146,24 @@ def basis_said(water: BoxWater, ledger: Ledger, explained: Explained | None) -> 
         yield f"Days not used for the loss: {'; '.join(list(lost)[-_ASKED_LATELY:])}."
 
 
+def _assumed_said(box: Box) -> str:
+    moss = (
+        "moss is not told and not counted"
+        if box.moss_share is None
+        else f"moss on {box.moss_share:.0%} of the floor at {MOSS_MM[0]:g}-{MOSS_MM[1]:g} mm, ours"
+    )
+    return (
+        "No weight is marked as too dry: the low mark is assumed from damp share, floor and litter"
+        f" (ours, after the 5-15 mL a small box takes, common practice; {moss})."
+    )
+
+
 def questions_of(water: BoxWater, ledger: Ledger) -> Iterator[str]:
     """What the keeper alone can tell."""
     if not water.weighings:
         yield "Weigh the box when its damp end is just right: weigh, with the words just right."
         return
-    yield from _jumps(ledger)
+    yield from jumps_of(ledger)
     since = ledger.between[-1]
     for words in (*since.unknown, *since.breaks)[-_ASKED_LATELY:]:
         yield f"Since it was last weighed: {words}. Weigh it again to know its water."
@@ -158,7 +187,7 @@ def questions_of(water: BoxWater, ledger: Ledger) -> Iterator[str]:
             )
 
 
-def _jumps(ledger: Ledger) -> Iterator[str]:
+def jumps_of(ledger: Ledger) -> Iterator[str]:
     """Jumps of the last weeks; who poured what before that, nobody remembers."""
     told, newest = stretches_of(ledger), ledger.weights[-1].at
     for place, question in asked(ledger).items():

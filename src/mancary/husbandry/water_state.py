@@ -18,6 +18,9 @@ class BoxWater(Struct, frozen=True, kw_only=True):
     ``factor``: how many times what the vents explain is lost. ``used`` is the day on which the low
     estimate of the reserve is used, ``used_latest`` the day for its middle. ``full_days`` is how
     long the reserve lasts from just right on, ``lasts_days`` its middle estimate; up to 56 days.
+    ``has_jumped``: a weight of the last weeks is asked about. ``make_boxes`` is how many other
+    boxes of its make have a say in the factor, ``make_factor`` what the make tells with
+    ``make_factor_range``, ``make_words`` how the make is called.
     """
 
     box: str
@@ -43,6 +46,11 @@ class BoxWater(Struct, frozen=True, kw_only=True):
     model_g_per_day: tuple[float, float] | None = None
     factor: float | None = None
     factor_range: tuple[float, float] | None = None
+    has_jumped: bool = False
+    make_boxes: int = 0
+    make_words: str = ""
+    make_factor: float | None = None
+    make_factor_range: tuple[float, float] | None = None
     used: dt.date | None = None
     used_latest: dt.date | None = None
     full_days: tuple[float, float] | None = None
@@ -50,6 +58,11 @@ class BoxWater(Struct, frozen=True, kw_only=True):
     said: tuple[str, ...] = ()
     basis: tuple[str, ...] = ()
     questions: tuple[str, ...] = ()
+
+    @property
+    def loss_can_be_used(self) -> bool:
+        """Whether weighings tell the loss: its own, or those of other boxes of its make."""
+        return self.loss_can_be_told or (self.make_boxes > 0 and self.factor is not None)
 
 
 @dataclass(frozen=True, slots=True)

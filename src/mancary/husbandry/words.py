@@ -109,6 +109,7 @@ FIGURE_WORDS: Final[dict[str, str]] = {
     "protein_feeds_per_week": "protein",
     "calcium_need": "calcium need",
     "growth_speed": "growth",
+    "air_changes_per_day": "air changes a day",
     "brood_size": "brood",
     "months_to_first_brood": "wait for the first brood",
     "substrate_depth_cm": "substrate depth",

@@ -13,6 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from mancary.science.minutes import Z_90
 from mancary.science.validity import within
+from mancary.science.weighing_rate import stretch_rate
 
 PRIOR_FACTOR: Final = 1.5
 """1: before any weighing a box loses about so many times its model's; ours, a judgement."""
@@ -38,8 +39,9 @@ Column = NDArray[np.float64]
 class LossFactor:
     """How many times the model's loss a box really loses: the median and a 90 % range.
 
-    ``slope_g_per_day`` is what the scale alone says, with its standard error; ``told`` says
-    whether that is enough to go by; where it is not, the range leans on the one held before.
+    ``slope_g_per_day`` is what the scale alone says, with its standard error, which grows where the
+    weighings disagree by more than the scale errs; ``told`` says whether the slope is enough of the
+    scale's own errors to go by; where it is not, the range leans on the one held before.
     ``residual_sd_g`` is how far the weights lie from a straight line, None for two weighings: much
     more than the scale's own error means that something was not booked, or that the room changed.
     """
@@ -62,6 +64,7 @@ def loss_factor(
     scale_sd_g: float,
     prior_factor: float = PRIOR_FACTOR,
     prior_spread: float = PRIOR_SPREAD,
+    air_varies: float = 0.0,
 ) -> LossFactor:
     """The factor from weighings (weighings,) at ``days``, two or more, in order of time.
 
@@ -69,6 +72,8 @@ def loss_factor(
     litter, animals); the first has no meaning. ``scale_sd_g`` is the standard error of one weight:
     about 0.6 g for a scale that shows whole grams. ``model_g_per_day`` must be the model's mean
     over the same days, not its value at their mean temperature. Decay of litter looks like water.
+    ``air_varies`` is the standard deviation of one stretch's loss from the mean one, as a share, as
+    far as it is held beforehand; with 0 only what the weighings show of it widens the range.
 
     Raises:
         ValueError: for fewer than two weighings, lengths that differ or days out of order.
@@ -77,18 +82,31 @@ def loss_factor(
     when, spent = _spent(days, gross_g, added_g)
     model = float(within("model_g_per_day", model_g_per_day, _LEAST, 1e4))
     scale = float(within("scale_sd_g", scale_sd_g, _LEAST, 1e3))
-    slope, slope_sd, residual_sd = _line(when, spent, scale)
-    spread = np.log(within("prior_spread", prior_spread, 1.001, 100.0))
-    centre = np.log(within("prior_factor", prior_factor, 0.01, 100.0))
-    low, estimate, high = _quantiles(slope / model, slope_sd / model, float(centre), float(spread))
+    found = stretch_rate(
+        days=np.diff(when),
+        lost_g=np.diff(spent),
+        first_sd_g=np.full(when.size - 1, scale),
+        second_sd_g=np.full(when.size - 1, scale),
+        joined=np.arange(when.size - 1) > 0,
+        booked_g=np.zeros(when.size - 1),
+        air_varies=air_varies,
+    )
+    slope, slope_sd = found.g_per_day, found.sd_g_per_day
+    low, estimate, high = factor_of_slope(
+        slope_g_per_day=slope,
+        slope_sd_g_per_day=slope_sd,
+        model_g_per_day=model,
+        prior_factor=prior_factor,
+        prior_spread=prior_spread,
+    )
     return LossFactor(
         estimate=estimate,
         low=low,
         high=high,
         slope_g_per_day=slope,
         slope_sd_g_per_day=slope_sd,
-        residual_sd_g=residual_sd,
-        told=_told(slope, slope_sd),
+        residual_sd_g=_residual_sd(when, spent),
+        told=_told(slope, found.own_sd_g_per_day),
     )
 
 
@@ -102,20 +120,40 @@ def _spent(days: ArrayLike, gross_g: ArrayLike, added_g: ArrayLike) -> tuple[Col
     return when, np.cumsum(np.append(0.0, added[1:])) + gross[0] - gross
 
 
-def _line(when: Column, spent: Column, scale_sd_g: float) -> tuple[float, float, float | None]:
-    """Slope, its standard error from the scale's, and the residuals' own spread (least squares)."""
+def _residual_sd(when: Column, spent: Column) -> float | None:
+    """How far the weights lie from their straight line (least squares)."""
+    if when.size < 3:
+        return None
     off = when - when.mean()
-    weight = float(off @ off)
-    slope = float(off @ spent) / weight
-    left = spent - spent.mean() - slope * off
-    residual_sd = float(np.sqrt(left @ left / (when.size - 2))) if when.size > 2 else None
-    return slope, scale_sd_g / weight**0.5, residual_sd
+    left = spent - spent.mean() - (off @ spent) / (off @ off) * off
+    return float(np.sqrt(left @ left / (when.size - 2)))
 
 
 def _told(slope: float, slope_sd: float) -> Told:
     if slope < -ENOUGH_SDS * slope_sd:
         return "gained weight"
     return "enough loss" if slope >= ENOUGH_SDS * slope_sd else "too little loss to tell"
+
+
+def factor_of_slope(
+    *,
+    slope_g_per_day: float,
+    slope_sd_g_per_day: float,
+    model_g_per_day: float,
+    prior_factor: float = PRIOR_FACTOR,
+    prior_spread: float = PRIOR_SPREAD,
+) -> tuple[float, float, float]:
+    """5th, 50th and 95th percentile of the factor from a slope and its standard error.
+
+    Raises:
+        OutsideValidity: for a model loss, an error or a prior that is not above zero.
+    """
+    model = float(within("model_g_per_day", model_g_per_day, _LEAST, 1e4))
+    sd = float(within("slope_sd_g_per_day", slope_sd_g_per_day, _LEAST, 1e6))
+    spread = float(np.log(within("prior_spread", prior_spread, 1.001, 100.0)))
+    centre = float(np.log(within("prior_factor", prior_factor, 0.01, 100.0)))
+    low, middle, high = _quantiles(slope_g_per_day / model, sd / model, centre, spread)
+    return low, middle, high
 
 
 def _quantiles(ratio: float, ratio_sd: float, centre: float, spread: float) -> list[float]:

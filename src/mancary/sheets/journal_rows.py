@@ -14,6 +14,7 @@ from mancary.husbandry.words import said
 from mancary.sheets.cells import Cells
 from mancary.sheets.faults import Unclear, Unreadable
 from mancary.sheets.plain import plain
+from mancary.sheets.telling.marks import Mark, mark_in, split_mark
 from mancary.sheets.telling.remarks import Sight, read_remark
 from mancary.sheets.telling.trade_words import Telling
 from mancary.sheets.telling.work import Work, is_fed_alone, known_telling, read_work
@@ -46,9 +47,10 @@ class TakenOut(Struct, frozen=True, kw_only=True):
 
 
 class GrossWeight(Struct, frozen=True):
-    """A weighing of the whole box."""
+    """A weighing of the whole box; ``mark`` says how damp it was where words beside it do."""
 
     grams: float
+    mark: Mark | None = None
 
 
 Done = Given | Sight | Count | GrossWeight | TakenOut
@@ -77,9 +79,21 @@ def read_journal_row(cells: Cells) -> JournalRow | None:
         done.extend(remark.sights)
         notes.extend([remark.note] if remark.note else [])
     notes.extend(cells.words("note"))
+    done = _marked(done, " ".join((*cells.words("remarks"), *cells.words("note"))))
     if not (box and day and work):
         return None
     return JournalRow(box=box, day=day, done=tuple(done), notes=tuple(notes))
+
+
+def _marked(done: list[Done], words: str) -> list[Done]:
+    """The row's one weight with the mark that its remarks tell; the words stay as a note too."""
+    weights = [n for n, one in enumerate(done) if isinstance(one, GrossWeight)]
+    mark = mark_in(words)
+    if mark and len(weights) == 1 and (weight := done[weights[0]]):
+        assert isinstance(weight, GrossWeight)
+        if weight.mark is None:
+            done[weights[0]] = GrossWeight(weight.grams, mark)
+    return done
 
 
 def _box(cells: Cells) -> str | None:
@@ -225,13 +239,16 @@ def _number(cells: Cells, amount: str) -> Count | None:
 
 
 def _weight(cells: Cells, amount: str) -> GrossWeight | None:
+    bare, mark = split_mark(amount)
     grams = _value(
-        cells, amount, lambda text: read_gross_g(text, cells.ground.decimal, _unit(cells))
+        cells,
+        amount,
+        lambda text: read_gross_g(split_mark(text)[0], cells.ground.decimal, _unit(cells)),
     )
     if grams is None:
         if not (cells.refused or cells.asked):
             cells.refuse("amount", _EXPECT_WEIGHT)
         return None
-    if not _unit(cells) and amount.strip().isdecimal():
-        cells.said.append(f"{amount} without a unit is read as grams")
-    return GrossWeight(grams)
+    if not _unit(cells) and bare.strip().isdecimal():
+        cells.said.append(f"{bare} without a unit is read as grams")
+    return GrossWeight(grams, mark)

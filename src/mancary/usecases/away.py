@@ -1,7 +1,9 @@
 """Before an absence: what to do, how sure each box is, and the sheet of the stand-in."""
 
+from collections import Counter
 from collections.abc import Sequence
 from datetime import date
+from typing import Literal, get_args
 
 from msgspec import Struct
 
@@ -16,10 +18,14 @@ from mancary.husbandry.absence import (
     shortened,
     visits,
 )
-from mancary.husbandry.register import Register
+from mancary.husbandry.shelf_climate import ShelfClimate
+from mancary.husbandry.states import Box
 from mancary.husbandry.wants import Want
 from mancary.husbandry.warming import drying_factor
+from mancary.husbandry.water_state import BoxWater
 from mancary.usecases.reserve import reserve_of
+from mancary.usecases.shelf_readings import climate_of
+from mancary.usecases.stand_in import ShelfToWet, rack_to_wet
 from mancary.usecases.standings import register_of, standings_of
 from mancary.usecases.tray import size_band
 from mancary.usecases.wants import BoxWants, wants_list
@@ -31,6 +37,27 @@ _SHORT_DAYS, _LONG_DAYS = 10, 21
 """Up to the first no visit is usual, up to the second one, by common practice (from memory)."""
 
 
+RestsOn = Literal["weighings", "model", "rhythm"]
+"""The best a reserve is known by; the model's answer is never shorter than the rhythm's."""
+
+
+class AirTaken(Struct, frozen=True, kw_only=True):
+    """The air the boxes are reckoned in: of their shelves' middles the least and the most.
+
+    ``temp_c_*`` are without the heat that is assumed; ``read`` boxes of ``boxes`` stand on a shelf
+    whose thermometer was read, ``damp_read`` on one whose humidity was.
+    """
+
+    temp_c_low: float
+    temp_c_high: float
+    humidity_low: float
+    humidity_high: float
+    boxes: int
+    read: int
+    damp_read: int
+    said: str
+
+
 class BoxAway(Struct, frozen=True, kw_only=True):
     """One box: the chance that its reserve is used up, and what it gets before the leaving."""
 
@@ -40,6 +67,9 @@ class BoxAway(Struct, frozen=True, kw_only=True):
     species: str
     chance_dry: float
     reserve: Reserve
+    rests_on: RestsOn
+    temp_c: float
+    humidity: float
     water_said: str
     before: tuple[str, ...]
 
@@ -53,6 +83,10 @@ class Away(Struct, frozen=True, kw_only=True):
     heat_c: float
     boxes: tuple[BoxAway, ...]
     visits: tuple[Visit, ...]
+    rack: tuple[ShelfToWet, ...]
+    air: AirTaken | None
+    rests_on: dict[str, int]
+    rests_on_said: str
     rules: tuple[str, ...]
     stand_in: tuple[str, ...]
     basis: str
@@ -97,26 +131,83 @@ def plan_absence(book: Book, *, leaving: date, back: date, heat_c: float = 0.0) 
         Refusal: for dates that are no absence, or a heat that is none.
     """
     days = absence_days(leaving, back)
-    factor, why = drying_factor(heat_c)
-    register = register_of(book, zone_of(book), until=leaving)
+    drying_factor(heat_c)
+    zone = zone_of(book)
+    register = register_of(book, zone, until=leaving)
     listed = wants_list(book, on=leaving)
-    standings = standings_of(book, zone_of(book), until=leaving)
+    standings = standings_of(book, zone, until=leaving)
     weighed = frozenset(code for code, one in standings.items() if one.just_right)
-    boxes = [_box(book, register, one, leaving, back, factor, why, weighed) for one in listed.boxes]
+    airs = {one.box: climate_of(book, one.shelf, on=leaving, zone=zone) for one in listed.boxes}
+    boxes = [
+        _box(
+            register.boxes[one.box],
+            one,
+            water_of(book, one.box, on=leaving) if one.box in weighed else None,
+            airs[one.box],
+            back,
+            days,
+            heat_c,
+        )
+        for one in listed.boxes
+    ]
     risky = {one.box: one.reserve for one in boxes if one.chance_dry > RISK}
-    walk = [one.box for one in boxes]
+    found = visits(risky, [one.box for one in boxes], leaving=leaving, back=back)
+    rests = Counter(one.rests_on for one in boxes)
     return Away(
         leaving=leaving,
         back=back,
         days=days,
         heat_c=heat_c,
         boxes=tuple(sorted(boxes, key=lambda one: -one.chance_dry)),
-        visits=visits(risky, walk, leaving=leaving, back=back),
+        visits=found,
+        rack=rack_to_wet(register, {one.box: one.water_said for one in boxes}, found),
+        air=_air_taken(list(airs.values()), heat_c),
+        rests_on={name: rests[name] for name in get_args(RestsOn)},
+        rests_on_said=_rests_said(rests),
         rules=(*RULES, _length_said(days)),
         stand_in=STAND_IN,
         basis=BASIS,
         invented=listed.invented,
     )
+
+
+def _rests_said(rests: Counter[RestsOn]) -> str:
+    if not rests:
+        return "No box holds a colony."
+    return (
+        f"Of {rests.total()} boxes {rests['weighings']} rest on their weighings,"
+        f" {rests['model']} on the model of their vents beside the misting rhythm,"
+        f" {rests['rhythm']} on the rhythm alone."
+    )
+
+
+def _air_taken(airs: Sequence[ShelfClimate], heat_c: float) -> AirTaken | None:
+    if not airs:
+        return None
+    temps, damps = [one.temperature.middle for one in airs], [one.rh for one in airs]
+    read = sum(not one.temperature_is_assumed for one in airs)
+    damp_read = sum(one.humidity is not None for one in airs)
+    hot = f", and {heat_c:g} °C on top of it" if heat_c else ""
+    return AirTaken(
+        temp_c_low=round(min(temps), 1),
+        temp_c_high=round(max(temps), 1),
+        humidity_low=round(min(damps), 3),
+        humidity_high=round(max(damps), 3),
+        boxes=len(airs),
+        read=read,
+        damp_read=damp_read,
+        said=(
+            f"Reckoned at {_span(min(temps), max(temps))} °C, each box as its shelf{hot}; the"
+            f" shelf’s thermometer was read lately for {read} of {len(airs)} boxes, else it is"
+            f" assumed. Humidity of the room {_span(min(damps) * 100, max(damps) * 100, 0)} %,"
+            f" read for {damp_read}, else assumed."
+        ),
+    )
+
+
+def _span(low: float, high: float, digits: int = 1) -> str:
+    least, most = f"{low:.{digits}f}", f"{high:.{digits}f}"
+    return least if least == most else f"{least} to {most}"
 
 
 def _length_said(days: int) -> str:
@@ -134,29 +225,37 @@ def _length_said(days: int) -> str:
 
 
 def _box(
-    book: Book,
-    register: Register,
+    box: Box,
     one: BoxWants,
-    leaving: date,
+    water: BoxWater | None,
+    climate: ShelfClimate,
     back: date,
-    factor: float,
-    why: str,
-    weighed: frozenset[str],
+    days: int,
+    heat_c: float,
 ) -> BoxAway:
-    water = water_of(book, one.box, on=leaving) if one.box in weighed else None
-    reserve = reserve_of(register.boxes[one.box], one, water)
-    if factor != 1:
-        reserve = shortened(reserve, factor, why)
+    reserve = reserve_of(box, one, water, climate)
+    rests_on = _rests_on(reserve)
+    if heat_c:
+        reserve = shortened(reserve, *drying_factor(heat_c, climate.temperature.middle))
     return BoxAway(
         box=one.box,
         shelf=one.shelf,
         position=one.position,
         species=one.species.name if one.species else "",
-        chance_dry=round(chance_used_up(reserve, (back - leaving).days), 3),
+        chance_dry=round(chance_used_up(reserve, days), 3),
         reserve=reserve,
-        water_said=_water(register.boxes[one.box].litres),
+        rests_on=rests_on,
+        temp_c=round(climate.temperature.middle + heat_c, 1),
+        humidity=round(climate.rh, 3),
+        water_said=_water(box.litres),
         before=tuple(_before(one.wants, back)),
     )
+
+
+def _rests_on(reserve: Reserve) -> RestsOn:
+    if reserve.basis.startswith("its weighings"):
+        return "weighings"
+    return "model" if "a model, not weighed" in reserve.basis else "rhythm"
 
 
 def _water(litres: float | None) -> str:

@@ -15,6 +15,7 @@ from mancary.usecases.standings import register_of
 
 CHOOSABLE = (
     "protein_feeds_per_week",
+    "air_changes_per_day",
     *(f"{care}_days" for care in CARES if care != "protein"),
     *MINUTES_FIGURES,
 )

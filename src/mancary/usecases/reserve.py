@@ -3,9 +3,9 @@
 import math
 from typing import Final
 
-from mancary import handbook
 from mancary.husbandry.absence import Reserve
-from mancary.husbandry.box_air import Place, modelled
+from mancary.husbandry.box_air import modelled, place_on, warmer_said
+from mancary.husbandry.shelf_climate import ShelfClimate
 from mancary.husbandry.states import Box
 from mancary.husbandry.water_marks import assumed_reserve
 from mancary.husbandry.water_state import BoxWater
@@ -22,15 +22,16 @@ MOST_DAYS: Final = 90.0
 _UNKNOWN = Reserve(low_days=3, high_days=28, basis="nothing is known of it; as the middle of all")
 
 
-def reserve_of(box: Box, one: BoxWants, water: BoxWater | None) -> Reserve:
+def reserve_of(box: Box, one: BoxWants, water: BoxWater | None, climate: ShelfClimate) -> Reserve:
     """The days the damp end lasts once it is wetted, with what that rests on.
 
     By weighings where they tell; else the longer of what the model of its vents and what its
-    misting rhythm say, as the water held at its damp end is only assumed.
+    misting rhythm say, as the water held at its damp end is only assumed. ``climate`` is that of
+    the shelf the box stands on.
     """
     if weighed := _weighed(water):
         return weighed
-    practice, model = _by_rhythm(one), _modelled(box)
+    practice, model = _by_rhythm(one), _modelled(box, climate)
     if model is None:
         return practice
     return Reserve(
@@ -41,7 +42,7 @@ def reserve_of(box: Box, one: BoxWants, water: BoxWater | None) -> Reserve:
 
 
 def _weighed(water: BoxWater | None) -> Reserve | None:
-    if water is None or water.just_right_g is None or not water.loss_can_be_told:
+    if water is None or water.just_right_g is None or not water.loss_can_be_used:
         return None
     if water.low_mark_g is None or water.loss_g_per_day is None:
         return None
@@ -49,20 +50,23 @@ def _weighed(water: BoxWater | None) -> Reserve | None:
     slow, fast = water.loss_g_per_day
     if least <= 0 or slow <= 0:
         return None
+    whose = (
+        "its weighings"
+        if water.loss_can_be_told
+        else f"the weighings of {water.make_boxes} boxes of its make"
+    )
     mark = "an assumed low mark" if water.low_mark_is_assumed else "the weight marked too dry"
     return Reserve(
         low_days=min(least / fast, MOST_DAYS),
         high_days=min(most / slow, MOST_DAYS),
-        basis=f"its weighings, down to {mark} (yours)",
+        basis=f"{whose}, down to {mark} (yours)",
     )
 
 
-def _modelled(box: Box) -> Reserve | None:
+def _modelled(box: Box, climate: ShelfClimate) -> Reserve | None:
     """The assumed grams of the damp end over what the vents let out; both spreads together."""
-    room = handbook.ventilation_room()
-    place = Place(temp_c=room.temp_c, rh_outside=room.humidity)
-    air = modelled(box, place)
-    if air is None:
+    air = modelled(box, place_on(climate, box))
+    if air is None or air.g_per_day <= 0:
         return None
     least, most = assumed_reserve(box)
     middle = math.sqrt(least * most) / air.g_per_day
@@ -71,8 +75,8 @@ def _modelled(box: Box) -> Reserve | None:
         low_days=min(middle / math.exp(half), MOST_DAYS),
         high_days=min(middle * math.exp(half), MOST_DAYS),
         basis=(
-            f"{least:.0f}-{most:.0f} g at the damp end, assumed, over the loss its vents explain at"
-            f" {place.temp_c:g} °C and {place.rh_outside:.0%} outside: a model, not weighed"
+            f"{least:.0f}-{most:.0f} g at the damp end, assumed, over the loss its vents explain"
+            f" ({'; '.join((*climate.said, *warmer_said(box)))}): a model, not weighed"
         ),
     )
 

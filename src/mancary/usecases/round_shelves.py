@@ -1,16 +1,14 @@
 """What is done once for a shelf, whatever stands on it: its thermometer is read."""
 
-from datetime import date, timedelta, tzinfo
+from datetime import date, timedelta
 from functools import lru_cache
 
 from msgspec import Struct
 
 from mancary import handbook
 from mancary.book import Book
-from mancary.husbandry.facts import ShelfRead, Withdrawn
-from mancary.husbandry.moments import Moment, first_day, last_day
-from mancary.husbandry.order import keyed
 from mancary.husbandry.register import Register
+from mancary.usecases.shelf_readings import readings_of
 from mancary.usecases.species_names import species_name
 from mancary.usecases.zone import zone_of
 
@@ -47,30 +45,25 @@ def shelf_tasks(book: Book, register: Register, *, on: date) -> tuple[ShelfTask,
     """
     zone = zone_of(book)
     found = []
-    readings = _last_readings(book, on, zone)
+    readings = readings_of(book, on=on, zone=zone)
     homes = _homes(register) if readings else {}
     for shelf in sorted(register.shelves.values(), key=lambda one: one.turn):
         if shelf.code not in readings:
             continue
-        happened, highest_c = readings[shelf.code]
-        heat = _heat(register, homes.get(shelf.code, set()), highest_c)
-        due = last_day(happened, zone) + timedelta(days=IN_HEAT_DAYS if heat else EVERY_DAYS - 1)
+        newest = readings[shelf.code][-1]
+        heat = _heat(register, homes.get(shelf.code, set()), newest.fact.highest_c)
+        due = newest.last + timedelta(days=IN_HEAT_DAYS if heat else EVERY_DAYS - 1)
         if due <= on:
-            task = ShelfTask(
-                shelf=shelf.code, due=due, last=happened, minutes=MINUTES, why=heat or _WEEKLY
+            found.append(
+                ShelfTask(
+                    shelf=shelf.code,
+                    due=due,
+                    last=newest.happened,
+                    minutes=MINUTES,
+                    why=heat or _WEEKLY,
+                )
             )
-            found.append(task)
     return tuple(found)
-
-
-def _last_readings(book: Book, on: date, zone: tzinfo) -> dict[str, tuple[Moment, float]]:
-    """When each shelf was read last up to a day, and the highest it had reached."""
-    entries = keyed(book.entries_of((ShelfRead.kind, Withdrawn.kind)), zone)
-    return {
-        entry.fact.shelf: (entry.happened, entry.fact.highest_c)
-        for _, _, entry in entries
-        if isinstance(entry.fact, ShelfRead) and first_day(entry.happened, zone) <= on
-    }
 
 
 def _heat(register: Register, species: set[str], highest_c: float) -> str:

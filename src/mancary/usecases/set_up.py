@@ -1,7 +1,7 @@
 """Setting up: rooms, shelves and their thermometers, boxes, quarantine, batches."""
 
 from datetime import date
-from typing import Any
+from typing import Any, cast
 
 from mancary import handbook
 from mancary.book import Book
@@ -19,8 +19,10 @@ from mancary.husbandry.facts import (
     ShelfRead,
     Shelved,
 )
+from mancary.husbandry.facts.places import Air
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.shelf_climate import percent
 from mancary.usecases.admission import register_at
 from mancary.usecases.colony_work import known_shelf
 from mancary.usecases.pen import Pen
@@ -88,8 +90,9 @@ def place_shelf(
     room: str = "",
     turn: int | None = None,
     level: int | None = None,
+    air: Air | None = None,
 ) -> Recorded:
-    """A shelf and its turn in the walk; without a turn it comes last."""
+    """A shelf, its turn in the walk and how the air moves there; without a turn it comes last."""
     register = register_of(book)
     known = register.shelves.get(code(shelf, what="shelf"))
     last = 1 + max((one.turn for one in register.shelves.values()), default=0)
@@ -98,6 +101,8 @@ def place_shelf(
         room=code(room, what="room") if room else (known.room or None if known else None),
         turn=turn if turn is not None else (known.turn if known else last),
         level=level if level is not None else (known.level if known else None),
+        air=air or (cast("Air", known.air) or None if known else None),
+        note=known.note if known else "",
     )
     return write(book, [fact], pen=pen)
 
@@ -109,16 +114,30 @@ def read_shelf(
     lowest_c: float,
     highest_c: float,
     pen: Pen,
+    humidity: tuple[float, float] | None = None,
+    instrument: str = "",
     happened: Moment | None = None,
 ) -> Recorded:
     """Lowest and highest temperature since the last look, in degrees Celsius.
 
+    ``humidity`` is the lowest and the highest that the instrument showed, 0..1, uncorrected.
+
     Raises:
-        Refusal: when the lowest is above the highest, or the shelf is not in the book.
+        Refusal: when a lowest is above its highest, or the shelf is not in the book.
     """
     if lowest_c > highest_c:
         raise Refusal(f"Lowest {lowest_c:g} °C is above highest {highest_c:g} °C.")
-    fact = ShelfRead(shelf=known_shelf(book, shelf), lowest_c=lowest_c, highest_c=highest_c)
+    driest, dampest = humidity or (None, None)
+    if driest is not None and dampest is not None and driest > dampest:
+        raise Refusal(f"Lowest {percent(driest)} is above highest {percent(dampest)}.")
+    fact = ShelfRead(
+        shelf=known_shelf(book, shelf),
+        lowest_c=lowest_c,
+        highest_c=highest_c,
+        rh_lowest=driest,
+        rh_highest=dampest,
+        instrument=code(instrument, what="instrument") if instrument.strip() else None,
+    )
     return write(book, [fact], pen=pen, happened=happened)
 
 

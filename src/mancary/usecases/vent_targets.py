@@ -1,4 +1,4 @@
-"""What air a box wants: the keeper's own figure, else a class he names, else its species'."""
+"""What air a box wants: what the keeper says now, else his own figure, else its species'."""
 
 from msgspec import Struct
 
@@ -6,7 +6,12 @@ from mancary import handbook
 from mancary.book import Book
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.vent_choices import Target
+from mancary.husbandry.wants import own_figures
 from mancary.usecases.species_page import SpeciesPage, find_species, species_page
+from mancary.usecases.standings import register_of
+
+OWN_FIGURE = "air_changes_per_day"
+"""The keeper's own figure that goes before the ventilation class of a species."""
 
 EITHER_WAY = 0.2
 """Ours: a figure the keeper wants counts as met within a fifth of it."""
@@ -23,8 +28,13 @@ class Wanted(Struct, frozen=True, kw_only=True):
     species: str = ""
 
 
-def target_of(book: Book | None, wanted: Wanted, lives_in_it: str) -> tuple[Target, str]:
+def target_of(
+    book: Book | None, wanted: Wanted, lives_in_it: str, *, box: str = "", line: str = ""
+) -> tuple[Target, str]:
     """What is wanted as a range, and the species meant, if any.
+
+    The keeper's own figure for ``box``, ``line``, the species, its care group or all boxes goes
+    before the handbook's class; what he says now goes before both.
 
     Raises:
         Refusal: when nothing says what air the box wants, or the words mean nothing known.
@@ -39,6 +49,8 @@ def target_of(book: Book | None, wanted: Wanted, lives_in_it: str) -> tuple[Targ
         return _own("air_changes", wanted.air_changes, said), slug
     if wanted.ventilation.strip():
         return _of_class(wanted.ventilation, "named by you"), slug
+    if own := _chosen(book, page, box=box, line=line):
+        return own, slug
     if page:
         return _of_page(page), slug
     raise Refusal(
@@ -65,6 +77,32 @@ def _own(measure: str, wanted: float, said: str) -> Target:
     if measure == "ml_a_week":
         return Target(measure="ml_a_week", low=low, high=high, said=said, basis=basis)
     return Target(measure="air_changes", low=low, high=high, said=said, basis=basis)
+
+
+def _chosen(book: Book | None, page: SpeciesPage | None, *, box: str, line: str) -> Target | None:
+    """The nearest of the keeper's own figures as a target; one number counts as met near it."""
+    if book is None:
+        return None
+    held = own_figures(
+        register_of(book).figures,
+        box=box,
+        line=line,
+        species=page.species.slug if page else "",
+        care_group=page.care_group if page else "",
+    )
+    fact, whose = held.get(OWN_FIGURE, (None, ""))
+    if fact is None or fact.low is None:
+        return None
+    low, high = fact.low, fact.high or fact.low
+    if low == high:
+        return _own("air_changes", low, f"about {low:g} air changes a day, {whose}")
+    return Target(
+        measure="air_changes",
+        low=low,
+        high=high,
+        said=f"{low:g} to {high:g} air changes a day, {whose}",
+        basis="your own figure",
+    )
 
 
 def _of_class(words: str, whose: str) -> Target:

@@ -1,18 +1,21 @@
 """Which holes to drill into a box: for its species, its size and its place, several choices."""
 
 from dataclasses import replace
+from datetime import date
+from typing import Literal
 
 from msgspec import Struct
 
 from mancary import handbook
 from mancary.book import Book
-from mancary.husbandry.box_air import Air, Place, modelled, why_not
+from mancary.husbandry.box_air import Place, modelled, place_on, warmer_said, why_not
 from mancary.husbandry.box_sketch import Sketch, sketched
 from mancary.husbandry.cautions import DRILLING
-from mancary.husbandry.facts import ShelfRead
-from mancary.husbandry.order import in_order
+from mancary.husbandry.facts.places import Air
+from mancary.husbandry.lid_wet import wet_lid_said
 from mancary.husbandry.refusal import Refusal
-from mancary.husbandry.states import Box
+from mancary.husbandry.shelf_climate import ShelfClimate, shelf_climate
+from mancary.husbandry.states import Box, Line
 from mancary.husbandry.vent_choices import (
     DRILLS_MM,
     Choice,
@@ -24,6 +27,7 @@ from mancary.husbandry.vent_choices import (
     given,
 )
 from mancary.usecases.record import known_box
+from mancary.usecases.shelf_readings import climate_of
 from mancary.usecases.standings import register_of
 from mancary.usecases.vent_targets import Wanted, damp_share_of, target_of
 from mancary.usecases.zone import zone_of
@@ -33,9 +37,10 @@ EMPTY = (
     " and begin with fewer holes: more can be drilled, none can be undone but with tape."
 )
 HEAT = (
-    "A heat mat is not in these sums. A box 1 °C warmer than its room loses about a tenth more"
-    " (modelled). Mats and lamps only with a thermostat and a tested plug, never under a stack or"
-    " in a shut cupboard. Where local rules say more, they go first."
+    "A heat mat is in these sums only where the book tells how much warmer the box is than its"
+    " shelf. A box 1 °C warmer than its room loses about a tenth more (modelled). Mats and lamps"
+    " only with a thermostat and a tested plug, never under a stack or in a shut cupboard. Where"
+    " local rules say more, they go first."
 )
 ENDS_ALIKE = (
     "The air differs little between the ends of a small box; the floor differs much. What the"
@@ -51,7 +56,10 @@ _MOST_DRILLS = 8
 
 
 class Wish(Struct, frozen=True, kw_only=True):
-    """What the keeper says. Sizes go before those of the box in the book; ``humidity`` is 0..1."""
+    """What the keeper says. Sizes go before those of the box in the book; ``humidity`` is 0..1.
+
+    What is not said of the place (``air`` empty) is that of the box's shelf, else a usual room's.
+    """
 
     box: str = ""
     litres: float | None = None
@@ -59,7 +67,7 @@ class Wish(Struct, frozen=True, kw_only=True):
     width_cm: float | None = None
     height_cm: float | None = None
     drills_mm: tuple[float, ...] = ()
-    air: Air = "room"
+    air: Air | Literal[""] = ""
     temp_c: float | None = None
     humidity: float | None = None
     wanted: Wanted = Wanted()
@@ -106,9 +114,10 @@ def vents_for(book: Book | None, wish: Wish) -> VentsAnswer:
         Refusal: where size or what is wanted is not said, or a figure cannot be.
         UnknownSubject: when there is no such box in the book.
     """
-    box, species = _box(book, wish)
+    box, line = _box(book, wish)
     assumed: list[str] = []
-    target, slug = target_of(book, wish.wanted, species)
+    species, own_line = (line.species, line.slug) if line else ("", "")
+    target, slug = target_of(book, wish.wanted, species, box=box.code, line=own_line)
     if box.damp_share is None and slug and (share := damp_share_of(book, slug)):
         box = replace(box, damp_share=share[0])
         assumed.append(share[1])
@@ -120,6 +129,7 @@ def vents_for(book: Book | None, wish: Wish) -> VentsAnswer:
         raise Refusal(refused)
     found = choices(box, target, place, _drills(wish))
     present = modelled(box, place)
+    wet = wet_lid_said(box, place, present) if present else ""
     holes = sum(vent.count for vent in box.vents or ())
     limits = [*sketch.limits, *(line for one in found.choices for line in one.gives.limits)]
     return VentsAnswer(
@@ -134,7 +144,7 @@ def vents_for(book: Book | None, wish: Wish) -> VentsAnswer:
         left_out=found.left_out,
         assumed=(*sketch.assumed, *assumed),
         limits=tuple(dict.fromkeys(limits)),
-        to_know=(ENDS_ALIKE, UNPROVED),
+        to_know=tuple(filter(None, (ENDS_ALIKE, wet, UNPROVED))),
         cautions=(DRILLING, EMPTY, HEAT),
     )
 
@@ -154,8 +164,8 @@ def drawn(answer: VentsAnswer, choice: Choice | None) -> Box:
     )
 
 
-def _box(book: Book | None, wish: Wish) -> tuple[Box, str]:
-    """The box with what is said of it now, and the species that lives in it."""
+def _box(book: Book | None, wish: Wish) -> tuple[Box, Line | None]:
+    """The box with what is said of it now, and the line that lives in it."""
     told = {
         name: value
         for name in ("litres", "length_cm", "width_cm", "height_cm")
@@ -165,7 +175,7 @@ def _box(book: Book | None, wish: Wish) -> tuple[Box, str]:
         if not 0 < value <= 1000:
             raise Refusal(f"{name.replace('_', ' ')} {value:g}: no box is of that size.")
     if not wish.box.strip():
-        return Box("", first_told="", **told), ""
+        return Box("", first_told="", **told), None
     if book is None:
         raise Refusal("There is no book here to look the box up in; say its litres instead.")
     code = known_box(book, wish.box)
@@ -175,36 +185,34 @@ def _box(book: Book | None, wish: Wish) -> tuple[Box, str]:
     if told:
         bare = replace(box, litres=None, length_cm=None, width_cm=None, height_cm=None)
         box = replace(bare, **told)
-    return box, line.species if line else ""
+    return box, line
 
 
 def _place(book: Book | None, wish: Wish, box: Box, assumed: list[str]) -> Place:
-    room = handbook.ventilation_room()
-    temp, humidity = wish.temp_c, wish.humidity
-    if temp is None:
-        temp, words = _shelf_temperature(book, box) or (room.temp_c, f"{room.temp_c:g} °C")
-        assumed.append(words)
-    if humidity is None:
-        humidity = room.humidity
-        assumed.append(f"{humidity:.0%} humidity in the room".replace("%", " %"))
+    """The last look at the box's shelf, with what is said now in its stead."""
+    climate = _climate(book, box)
+    place = place_on(climate, box)
+    said = (
+        (wish.temp_c is None, climate.temperature_said),
+        (wish.humidity is None, climate.humidity_said),
+        (not wish.air, climate.air_said),
+    )
+    assumed += [words for unsaid, words in said if unsaid]
+    assumed += warmer_said(box)
+    temp = place.temp_c if wish.temp_c is None else wish.temp_c
+    humidity = place.rh_outside if wish.humidity is None else wish.humidity
     if not 0 <= humidity < 1:
         raise Refusal("The room's humidity is a share of 0 to less than 100 %.")
     if not 5 <= temp <= 40:
         raise Refusal(f"{temp:g} °C: the sums hold from 5 to 40 °C.")
-    return Place(temp, humidity, wish.air)
+    return Place(temp, humidity, wish.air or climate.air, place.warmer_c)
 
 
-def _shelf_temperature(book: Book | None, box: Box) -> tuple[float, str] | None:
-    """The middle of the last reading of the box's shelf."""
-    if book is None or not box.shelf:
-        return None
-    entries = in_order(book.entries_about(f"shelf:{box.shelf}"), zone_of(book))
-    read = [entry.fact for entry in entries if isinstance(entry.fact, ShelfRead)]
-    if not read:
-        return None
-    low, high = read[-1].lowest_c, read[-1].highest_c
-    middle = (low + high) / 2
-    return middle, f"{middle:g} °C, the middle of shelf {box.shelf}'s last {low:g} to {high:g} °C"
+def _climate(book: Book | None, box: Box) -> ShelfClimate:
+    if book is None:
+        room = handbook.ventilation_room()
+        return shelf_climate("", warmth=(), damp=(), air=None, room=room)
+    return climate_of(book, box.shelf, on=date.max, zone=zone_of(book), newest=True)
 
 
 def _drills(wish: Wish) -> tuple[float, ...]:

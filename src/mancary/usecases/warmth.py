@@ -1,17 +1,16 @@
 """Which boxes left the temperatures their species is kept at, for how long, and what to do."""
 
-from datetime import date, timedelta, tzinfo
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
 
 from msgspec import Struct
 
 from mancary.book import Book
-from mancary.husbandry.facts import ShelfRead, Withdrawn
-from mancary.husbandry.moments import first_day, last_day
-from mancary.husbandry.order import keyed
 from mancary.husbandry.out_of_range import Look, Spell, spells
 from mancary.husbandry.register import Register
 from mancary.husbandry.states import Box
 from mancary.usecases.round_shelves import temperature_range
+from mancary.usecases.shelf_readings import ShelfReading, readings_of
 from mancary.usecases.species_names import species_name
 from mancary.usecases.standings import register_of
 from mancary.usecases.wants import walking_order
@@ -68,7 +67,7 @@ def warmth(book: Book, *, on: date, weeks: int = WEEKS) -> Warmth:
     """
     zone = zone_of(book)
     register = register_of(book, zone, until=on)
-    readings = _readings(book, on, zone)
+    readings = readings_of(book, on=on, zone=zone)
     living = [box.code for box in register.boxes.values() if box.colony and not box.retired_on]
     found: list[BoxSpell] = []
     no_range, never_read = [], []
@@ -92,23 +91,18 @@ def warmth(book: Book, *, on: date, weeks: int = WEEKS) -> Warmth:
     )
 
 
-def _readings(book: Book, on: date, zone: tzinfo) -> dict[str, list[tuple[str, Look]]]:
-    found: dict[str, list[tuple[str, Look]]] = {}
-    for key, _, entry in keyed(book.entries_of((ShelfRead.kind, Withdrawn.kind)), zone):
-        fact = entry.fact
-        if isinstance(fact, ShelfRead) and first_day(entry.happened, zone) <= on:
-            day = last_day(entry.happened, zone)
-            look = Look(day=day, lowest_c=fact.lowest_c, highest_c=fact.highest_c)
-            found.setdefault(fact.shelf, []).append((key, look))
-    return found
-
-
-def _looks(register: Register, box: Box, readings: dict[str, list[tuple[str, Look]]]) -> list[Look]:
+def _looks(
+    register: Register, box: Box, readings: Mapping[str, Sequence[ShelfReading]]
+) -> list[Look]:
     """The looks at the box's shelf since box and colony came there."""
     colony = register.colony_in(box.code)
     came = [key for _, key in (*box.stood[-1:], *(colony.stays[-1:] if colony else ()))]
     since = max(came, default="")
-    return [look for key, look in readings.get(box.shelf, []) if key >= since]
+    return [
+        Look(day=one.last, lowest_c=one.fact.lowest_c, highest_c=one.fact.highest_c)
+        for one in readings.get(box.shelf, ())
+        if one.key >= since
+    ]
 
 
 def _spells_of(register: Register, code: str, looks: list[Look]) -> list[BoxSpell] | None:

@@ -1,16 +1,13 @@
 """The water of one box: what its weighings, its vents and its shelf tell of it on a day."""
 
 from collections.abc import Iterable
-from datetime import date, timedelta, tzinfo
+from datetime import date, tzinfo
 from functools import lru_cache
 from typing import Any, Final
 
-from mancary import handbook
 from mancary.book import Book
-from mancary.husbandry.box_air import Modelled, Place, modelled
-from mancary.husbandry.facts import Amount, ShelfRead
-from mancary.husbandry.moments import first_day
-from mancary.husbandry.order import in_order
+from mancary.husbandry.box_air import Modelled, Place, modelled, place_on, warmer_said
+from mancary.husbandry.facts import Amount
 from mancary.husbandry.register import Register
 from mancary.husbandry.standing import Standing
 from mancary.husbandry.states import Box
@@ -19,11 +16,10 @@ from mancary.husbandry.water_booked import ledger_of
 from mancary.husbandry.water_due import MistDue, mist_of
 from mancary.husbandry.water_state import BoxWater, Explained
 from mancary.usecases.record import known_box
+from mancary.usecases.shelf_readings import climate_of
 from mancary.usecases.standings import register_of, standings_of
+from mancary.usecases.water_shared import shared_of
 from mancary.usecases.zone import zone_of
-
-READ_WITHIN_DAYS: Final = 60
-"""Ours: an older reading of the shelf tells of another season."""
 
 
 def water_of(book: Book, box: str, *, on: date) -> BoxWater:
@@ -50,18 +46,21 @@ def mist_by_scale(
 def _water(book: Book, register: Register, code: str, *, on: date, zone: tzinfo) -> BoxWater:
     box = register.boxes.get(code) or Box(code, first_told="")
     ledger = ledger_of(book.entries_about(f"box:{code}"), code, zone, until=on)
-    explained = _explained(book, box, on, zone) if ledger.weights else None
-    return water_of_box(ledger, box, on=on, explained=explained)
+    if not ledger.weights:
+        return water_of_box(ledger, box, on=on)
+    explained = _explained(book, box, on, zone)
+    shared = shared_of(
+        book, register, box, on=on, zone=zone,
+        explain=lambda one: _explained(book, one, on, zone),
+    )  # fmt: skip
+    return water_of_box(ledger, box, on=on, explained=explained, shared=shared)
 
 
 def _explained(book: Book, box: Box, on: date, zone: tzinfo) -> Explained | None:
-    """What the vents explain where the box stands; the room's humidity is assumed."""
-    room = handbook.ventilation_room()
-    temp_c, told = _shelf_c(book, box.shelf, on, zone) or (
-        room.temp_c,
-        f"{room.temp_c:g} °C, for its shelf was not read lately",
-    )
-    found = _modelled(*(getattr(box, name) for name in _TOLD), place=_place(temp_c, room.humidity))
+    """What the vents explain in the air of the shelf that the box stands on."""
+    climate = climate_of(book, box.shelf, on=on, zone=zone)
+    place = place_on(climate, box)
+    found = _modelled(*(getattr(box, name) for name in _TOLD), place=place)
     if found is None:
         return None
     return Explained(
@@ -69,41 +68,19 @@ def _explained(book: Book, box: Box, on: date, zone: tzinfo) -> Explained | None
         middle=found.g_per_day,
         high=found.g_per_day_high,
         assumed=(
-            told,
-            f"room air of {room.humidity * 100:.0f} % humidity",
+            *climate.said,
+            *warmer_said(box),
             *found.assumed,
             *found.limits,
         ),
     )
 
 
-def _shelf_c(book: Book, shelf: str, on: date, zone: tzinfo) -> tuple[float, str] | None:
-    """The middle of the shelf's last readings, and the words for it."""
-    about = f"shelf:{shelf}"
-    since = on - timedelta(days=READ_WITHIN_DAYS)
-    entries = in_order(book.entries_about(about), zone) if shelf else []
-    read = [
-        (entry.fact.lowest_c + entry.fact.highest_c) / 2
-        for entry in entries
-        if isinstance(entry.fact, ShelfRead)
-        and since <= first_day(entry.happened, zone) <= on
-        and entry.fact.lowest_c <= entry.fact.highest_c
-    ]
-    if not read:
-        return None
-    middle = sum(read) / len(read)
-    return middle, f"{middle:.1f} °C, the middle of its shelf's readings"
-
-
 _TOLD: Final = (
     "litres", "length_cm", "width_cm", "height_cm", "wall_mm", "vents", "damp_share",
     "substrate_cm", "litter_cm",
 )  # fmt: skip
-"""What the model reads of a box; boxes told alike at one temperature are worked out once."""
-
-
-def _place(temp_c: float, humidity: float) -> Place:
-    return Place(temp_c=round(temp_c, 1), rh_outside=humidity)
+"""What the model reads of a box; boxes told alike in one place are worked out once."""
 
 
 @lru_cache(maxsize=1024)

@@ -140,6 +140,16 @@ class NewBoxForm(Struct, frozen=True, kw_only=True):
     animals: str = ""
     litres: str = ""
     shelf: str = ""
+    length: str = ""
+    width: str = ""
+    height: str = ""
+    vents: str = ""
+    damp: str = ""
+
+    @property
+    def tells_more(self) -> bool:
+        """Whether anything is told of what stands folded away."""
+        return any((self.length, self.width, self.height, self.vents, self.damp))
 
     def checked_code(self) -> str:
         """The box's code, where something is said of it.
@@ -147,7 +157,8 @@ class NewBoxForm(Struct, frozen=True, kw_only=True):
         Raises:
             FormError: naming the field.
         """
-        if not any((self.species.strip(), self.litres.strip(), self.shelf.strip())):
+        told = (self.species, self.litres, self.shelf, self.length, self.width, self.vents)
+        if not any(one.strip() for one in told):
             raise FormError("species", "Say what lives in it, how large it is or where it stands.")
         try:
             return code(self.box)

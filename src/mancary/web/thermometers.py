@@ -1,21 +1,25 @@
 """The shelves in walking order: their last readings, and whose range these left."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, tzinfo
+from typing import cast
 
 from msgspec import Struct
 
 from mancary import handbook
 from mancary.book import Book
 from mancary.husbandry.codec import encode
+from mancary.husbandry.codes import code as code_of
 from mancary.husbandry.codes import natural
-from mancary.husbandry.facts import ShelfRead, Withdrawn
-from mancary.husbandry.moments import Moment, first_day
-from mancary.husbandry.order import keyed
+from mancary.husbandry.facts import ShelfRead
+from mancary.husbandry.facts.places import Air
+from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.register import Register
+from mancary.husbandry.shelf_climate import AIR_SAID, Span, percent
 from mancary.husbandry.states import Shelf
 from mancary.usecases.round_shelves import temperature_range
+from mancary.usecases.shelf_readings import ShelfReading, readings_of, told_by
 from mancary.usecases.species_names import SpeciesName, species_name
 from mancary.web.forms import FormError
 from mancary.web.typed import number_typed
@@ -29,6 +33,14 @@ class Reading(Struct, frozen=True, kw_only=True):
     happened: Moment
 
 
+class Damp(Struct, frozen=True, kw_only=True):
+    """The humidity told last: in percent, corrected where the instrument is checked, how, when."""
+
+    said: str
+    how: str
+    happened: Moment
+
+
 class LeftRange(Struct, frozen=True, kw_only=True):
     """A handbook range the reading left, by how many degrees, and who lives there by species."""
 
@@ -39,36 +51,66 @@ class LeftRange(Struct, frozen=True, kw_only=True):
 
 
 class ShelfState(Struct, frozen=True, kw_only=True):
-    """One shelf; ``unknown`` are its boxes for whose species no range is known."""
+    """One shelf; ``unknown`` are its boxes for whose species no range is known.
+
+    ``air_said`` is how the air moves there, empty where it is not told.
+    """
 
     shelf: Shelf
     boxes: int
     reading: Reading | None
+    damp: Damp | None
+    air_said: str
     left: tuple[LeftRange, ...]
     unknown: tuple[str, ...]
 
 
 def shelf_states(book: Book, register: Register, *, on: date, zone: tzinfo) -> list[ShelfState]:
     """Every shelf as it stands on a day."""
-    readings = _last_readings(book, on=on, zone=zone)
+    readings = readings_of(book, on=on, zone=zone)
     shelves = sorted(register.shelves.values(), key=lambda one: (one.turn, natural(one.code)))
-    return [_state(register, shelf, readings.get(shelf.code)) for shelf in shelves]
+    return [
+        _state(register, shelf, _last(told), _damp(book, told, zone))
+        for shelf in shelves
+        for told in (readings.get(shelf.code, ()),)
+    ]
 
 
-def _last_readings(book: Book, *, on: date, zone: tzinfo) -> dict[str, Reading]:
-    entries = book.entries_of((ShelfRead.kind, Withdrawn.kind))
-    return {
-        entry.fact.shelf: Reading(
-            lowest_c=entry.fact.lowest_c,
-            highest_c=entry.fact.highest_c,
-            happened=entry.happened,
-        )
-        for _, _, entry in keyed(entries, zone)
-        if isinstance(entry.fact, ShelfRead) and first_day(entry.happened, zone) <= on
-    }
+def instruments_named(book: Book, *, on: date, zone: tzinfo) -> list[str]:
+    """The codes of the hygrometers that readings named so far."""
+    told = (
+        one.fact.instrument for some in readings_of(book, on=on, zone=zone).values() for one in some
+    )
+    return sorted({code for code in told if code}, key=natural)
 
 
-def _state(register: Register, shelf: Shelf, reading: Reading | None) -> ShelfState:
+def _last(told: Sequence[ShelfReading]) -> Reading | None:
+    if not told:
+        return None
+    newest = told[-1]
+    return Reading(
+        lowest_c=newest.fact.lowest_c,
+        highest_c=newest.fact.highest_c,
+        happened=newest.happened,
+    )
+
+
+def _damp(book: Book, told: Sequence[ShelfReading], zone: tzinfo) -> Damp | None:
+    newest = next((one for one in reversed(told) if one.tells_humidity), None)
+    found = told_by(book, newest, zone) if newest else None
+    if found is None or found.humidity is None:
+        return None
+    return Damp(said=_percents(found.humidity), how=found.corrected, happened=found.happened)
+
+
+def _percents(span: Span) -> str:
+    low, high = percent(span.low), percent(span.high)
+    return low if low == high else f"{low} to {high}"
+
+
+def _state(
+    register: Register, shelf: Shelf, reading: Reading | None, damp: Damp | None
+) -> ShelfState:
     living = sorted(
         (box.code for box in register.boxes.values() if box.shelf == shelf.code and box.colony),
         key=natural,
@@ -83,6 +125,8 @@ def _state(register: Register, shelf: Shelf, reading: Reading | None) -> ShelfSt
         shelf=shelf,
         boxes=len(living),
         reading=reading,
+        damp=damp,
+        air_said=AIR_SAID[cast("Air", shelf.air)] if shelf.air else "",
         left=tuple(_left(homes, names, ranges, reading)) if reading else (),
         unknown=tuple(code for slug, codes in homes.items() if not ranges[slug] for code in codes),
     )
@@ -121,6 +165,9 @@ def _left(
 def readings_typed(form: Mapping[str, object], shelves: Iterable[str]) -> list[ShelfRead]:
     """The readings in a form: "low:SHELF" and "high:SHELF"; shelves left empty are passed over.
 
+    Beside them the humidity in percent, "driest:SHELF" and "dampest:SHELF", one of the two where
+    only one is known, and the instrument's code, "instrument:SHELF".
+
     Raises:
         FormError: naming the field, before anything is written.
     """
@@ -133,14 +180,24 @@ def readings_typed(form: Mapping[str, object], shelves: Iterable[str]) -> list[S
 def _reading(form: Mapping[str, object], shelf: str) -> ShelfRead | None:
     low = number_typed(str(form.get(f"low:{shelf}", "")), f"low:{shelf}")
     high = number_typed(str(form.get(f"high:{shelf}", "")), f"high:{shelf}")
-    if low is None and high is None:
+    humidity = _humidity(form, shelf)
+    instrument = _instrument(form, shelf)
+    if low is None and high is None and not humidity and not instrument:
         return None
     if low is None or high is None:
         missing = "low" if low is None else "high"
         raise FormError(f"{missing}:{shelf}", f"Say both for shelf {shelf}, lowest and highest.")
     if low > high:
         raise FormError(f"low:{shelf}", f"Lowest {low:g} °C is above highest {high:g} °C.")
-    fact = ShelfRead(shelf=shelf, lowest_c=low, highest_c=high)
+    driest, dampest = humidity or (None, None)
+    fact = ShelfRead(
+        shelf=shelf,
+        lowest_c=low,
+        highest_c=high,
+        rh_lowest=driest,
+        rh_highest=dampest,
+        instrument=instrument,
+    )
     try:
         encode(fact)
     except Refusal:
@@ -149,3 +206,30 @@ def _reading(form: Mapping[str, object], shelf: str) -> ShelfRead | None:
             f"{low:g} to {high:g} °C is no room with animals; expected -40 to 70 °C.",
         ) from None
     return fact
+
+
+def _humidity(form: Mapping[str, object], shelf: str) -> tuple[float, float] | None:
+    """Lowest and highest 0..1; a hygrometer that remembers nothing tells one figure for both."""
+    found = []
+    for name in (f"driest:{shelf}", f"dampest:{shelf}"):
+        typed = number_typed(str(form.get(name, "")).replace("%", ""), name)
+        if typed is not None and not 1 < typed <= 100:
+            raise FormError(name, f"{typed:g}: expected the humidity in percent, like 45.")
+        found.append(None if typed is None else typed / 100)
+    told = [one for one in found if one is not None]
+    if not told:
+        return None
+    if told[0] > told[-1]:
+        raise FormError(
+            f"driest:{shelf}", f"Lowest {percent(told[0])} is above highest {percent(told[-1])}."
+        )
+    return told[0], told[-1]
+
+
+def _instrument(form: Mapping[str, object], shelf: str) -> str | None:
+    name = f"instrument:{shelf}"
+    typed = str(form.get(name, ""))
+    try:
+        return code_of(typed, what="instrument") if typed.strip() else None
+    except Refusal as fault:
+        raise FormError(name, str(fault)) from None

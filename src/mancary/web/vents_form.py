@@ -1,11 +1,11 @@
 """What the bench of vents is asked: fields of an address that can be bookmarked."""
 
 from collections.abc import Mapping
-from typing import Final, get_args
+from typing import Final, Literal, get_args
 
 from msgspec import Struct
 
-from mancary.husbandry.box_air import Air
+from mancary.husbandry.facts.places import Air
 from mancary.usecases.vent_targets import Wanted
 from mancary.usecases.vents import Wish
 from mancary.web.forms import FormError
@@ -24,7 +24,7 @@ class VentsForm(Struct, frozen=True, kw_only=True):
     height_cm: str = ""
     species: str = ""
     ventilation: str = ""
-    room: str = "room"
+    room: str = ""
     temp_c: str = ""
     humidity: str = ""
     mm: str = ""
@@ -68,7 +68,9 @@ class VentsForm(Struct, frozen=True, kw_only=True):
         typed = (number_typed(word, "mm") for word in self.mm.replace(";", " ").split())
         return tuple(number for number in typed if number is not None)
 
-    def _air(self) -> Air:
+    def _air(self) -> Air | Literal[""]:
+        if not self.room:
+            return ""
         for air in get_args(Air):
             if air == self.room:
                 return air  # type: ignore[no-any-return]

@@ -14,13 +14,17 @@ Share = Annotated[float, Meta(ge=0, le=1)]
 
 
 class Vent(Struct, frozen=True, kw_only=True, omit_defaults=True, forbid_unknown_fields=True):
-    """A row of equal holes, or of equal mesh windows. Diameter (or width) in mm."""
+    """A row of equal holes, or of equal mesh windows. Diameter (or width) in mm.
+
+    ``end`` is the end of the floor it stands over, where it is all at one.
+    """
 
     count: Annotated[int, Meta(ge=1, le=5000)]
     size_mm: Annotated[float, Meta(gt=0, le=1000)] | None = None
     make: Literal["hole", "mesh"] = "hole"
     place: Literal["lid", "high", "low", "side", "not_said"] = "not_said"
     mesh: Literal["fine", "coarse", "not_said"] = "not_said"
+    end: Literal["damp", "dry", "not_said"] = "not_said"
 
 
 class BoxDescribed(Fact, frozen=True, kw_only=True):
@@ -41,7 +45,7 @@ class BoxDescribed(Fact, frozen=True, kw_only=True):
     vents_as_written: Words = ""
     damp_share: Share | None = None
     substrate_cm: Centimetres | None = None
-    litter_cm: Centimetres | None = None
+    litter_cm: Annotated[float, Meta(ge=0, le=500)] | None = None
     moss_share: Share | None = None
     warmer_c: Annotated[float, Meta(ge=0, le=15)] | None = None
     make: Words = ""

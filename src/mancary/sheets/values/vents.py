@@ -3,11 +3,21 @@
 import re
 from typing import Literal
 
+import msgspec
+
 from mancary.husbandry.facts import Vent
 from mancary.sheets.plain import plain
 from mancary.sheets.values.numbers import NUMBER, number
 
 _Place = Literal["lid", "high", "low", "side", "not_said"]
+_End = Literal["damp", "dry", "not_said"]
+_ENDS: dict[str, _End] = {
+    "damp": "damp", "wet": "damp", "moist": "damp", "fuktig": "damp", "feucht": "damp",
+    "dry": "dry", "torr": "dry", "trocken": "dry",
+}  # fmt: skip
+_AT_END = re.compile(
+    rf"(.*?)\s*,?\s*(?:(?:at|over|on|in|near)\s+)?(?:the\s+)?({'|'.join(_ENDS)})\w*\s+(?:end|side|anden|ende)"
+)
 _PARTS = re.compile(r"\s*(?:\+|;|&|\band\b|\boch\b|\bund\b|,(?!\d))\s*")
 _HOLES = re.compile(
     rf"(\d+)\s*(?:holes?|hal|locher|st|stk|pcs|vents?)?\s*(?:x|\*|×|a|of|à|@|mit|med|with)\s*({NUMBER})"
@@ -44,6 +54,9 @@ def read_vents(text: str, decimal: str | None) -> tuple[Vent, ...] | None:
 
 
 def _vent(part: str, decimal: str | None) -> Vent | None:
+    if at_end := _AT_END.fullmatch(part):
+        vent = _vent(at_end[1], decimal)
+        return msgspec.structs.replace(vent, end=_ENDS[at_end[2]]) if vent else None
     if mesh := _MESH.fullmatch(part):
         fineness = (mesh[2] or "").strip()
         return _checked(

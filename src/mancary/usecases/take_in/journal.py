@@ -175,6 +175,8 @@ def _as_value(fact: Fact) -> Fact:
     """The fact without the words it was told in, which may be typed in more than one way."""
     if isinstance(fact, CareGiven) and fact.amount and fact.amount.unit != "not_said":
         return replace(fact, amount=replace(fact.amount, as_written=""))
+    if isinstance(fact, Weighed):
+        return replace(fact, mark=None)
     return fact
 
 
@@ -203,4 +205,4 @@ def _fact(box: str, one: Done, colony: str) -> Fact:
         )
     if isinstance(one, TakenOut):
         return Taken(colony=colony, box=box, animals=one.animals, to=one.to, note=one.words)
-    return Weighed(box=box, gross_g=one.grams)
+    return Weighed(box=box, gross_g=one.grams, mark=one.mark)

@@ -5,6 +5,8 @@ from mancary.web.routes.boxes import box_page, boxes_page, note_in_box
 from mancary.web.routes.check import check_page
 from mancary.web.routes.facts import correct_fact, fact_page, withdraw_fact
 from mancary.web.routes.figures import choose_for_box, choose_for_species
+from mancary.web.routes.hygrometer import check_hygrometer_page, hygrometer_page
+from mancary.web.routes.logger import logger_page, take_logger, undo_logger
 from mancary.web.routes.new_box import name_box, new_box_page
 from mancary.web.routes.rhythms import choose_rhythms, rhythms_page, undo_rhythms
 from mancary.web.routes.round import keep_round, round_done, round_page, undo_round
@@ -45,6 +47,8 @@ ROUTES = (
     choose_for_species,
     shelves_page,
     read_shelves,
+    hygrometer_page,
+    check_hygrometer_page,
     fact_page,
     withdraw_fact,
     correct_fact,

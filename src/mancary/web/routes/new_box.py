@@ -50,6 +50,11 @@ def _one_row(data: NewBoxForm, code: str) -> bytes:
         "How many": data.animals,
         "Litres": data.litres,
         "Shelf": data.shelf,
+        "Length cm": data.length,
+        "Width cm": data.width,
+        "Height cm": data.height,
+        "Vents": data.vents,
+        "Damp share": data.damp,
     }
     kept = {heading: " ".join(text.split()) for heading, text in told.items() if text.strip()}
     writer.writerow(kept)

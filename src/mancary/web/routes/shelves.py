@@ -18,7 +18,7 @@ from mancary.usecases.warmth import WHAT_TO_DO, warmth
 from mancary.web.desk import Asked, Desk, OpenDesk
 from mancary.web.forms import FormError
 from mancary.web.once import OncePen
-from mancary.web.thermometers import readings_typed, shelf_states
+from mancary.web.thermometers import instruments_named, readings_typed, shelf_states
 from mancary.web.threads import threaded
 from mancary.web.typed import moment_typed
 from mancary.web.written import Written, WrittenIds, written_address, written_of
@@ -62,12 +62,18 @@ def _written(book: OpenDesk, form: Mapping[str, str]) -> list[str]:
                 fact.shelf,
                 lowest_c=fact.lowest_c,
                 highest_c=fact.highest_c,
+                humidity=_span(fact.rh_lowest, fact.rh_highest),
+                instrument=fact.instrument or "",
                 pen=pen,
                 happened=happened,
             )
             before = [entry.id for entry in recorded.entries]
         ids += before
     return ids
+
+
+def _span(low: float | None, high: float | None) -> tuple[float, float] | None:
+    return None if low is None or high is None else (low, high)
 
 
 def _happened(book: OpenDesk, day: str) -> Moment | None:
@@ -98,5 +104,6 @@ def _shelves_page(
         just=just,
         warmth=warmth(book.book, on=book.on),
         what_to_do=WHAT_TO_DO,
+        instruments=instruments_named(book.book, on=book.on, zone=book.zone),
         once=form.get("once") or secrets.token_hex(16),
     )

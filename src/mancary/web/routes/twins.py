@@ -1,13 +1,22 @@
 """The same answers for programs, as JSON."""
 
+from datetime import timedelta
+
 from litestar import Router, get
 from litestar.enums import MediaType
 
+from mancary.usecases.away import Away, plan_absence
 from mancary.usecases.box_card import BoxCard, box_card
+from mancary.usecases.hygrometers import Hygrometer, hygrometer, hygrometers
 from mancary.usecases.species_page import SpeciesPage, species_page
+from mancary.usecases.vents import VentsAnswer, vents_for
 from mancary.usecases.wants import WantsList, wants_list
 from mancary.web.desk import Desk
 from mancary.web.threads import threaded
+from mancary.web.typed import day_typed, number_typed
+from mancary.web.vents_form import vents_form
+
+FORTNIGHT = timedelta(days=14)
 
 
 @get("/wants", media_type=MediaType.JSON)
@@ -34,4 +43,77 @@ def species_twin(desk: Desk, slug: str) -> SpeciesPage:
         return species_page(book.book, slug.lower())
 
 
-TWINS = Router("/json", route_handlers=[wants_twin, box_twin, species_twin])
+@get("/away", media_type=MediaType.JSON)
+@threaded
+def away_twin(desk: Desk, leaving: str = "", back: str = "", heat: str = "") -> Away:
+    """An absence: each box's chance and reserve in days, the visits, the rack of the stand-in.
+
+    Without dates a fortnight from the day on; ``heat`` in °C more than usual.
+    """
+    with desk.open() as book:
+        first = day_typed(leaving, "leaving") or book.on
+        return plan_absence(
+            book.book,
+            leaving=first,
+            back=day_typed(back, "back") or first + FORTNIGHT,
+            heat_c=number_typed(heat, "heat") or 0.0,
+        )
+
+
+@get("/vents", media_type=MediaType.JSON)
+@threaded
+def vents_twin(
+    desk: Desk,
+    box: str = "",
+    litres: str = "",
+    length_cm: str = "",
+    width_cm: str = "",
+    height_cm: str = "",
+    species: str = "",
+    ventilation: str = "",
+    room: str = "",
+    temp_c: str = "",
+    humidity: str = "",
+    mm: str = "",
+    ml_a_week: str = "",
+    air_changes: str = "",
+) -> VentsAnswer:
+    """Which drills and how many holes, with the fields of the page; humidity typed in percent.
+
+    What comes back is in 0..1 for humidity, mL a week, air changes a day and millimetres.
+    """
+    form = vents_form(
+        {
+            "box": box,
+            "litres": litres,
+            "length_cm": length_cm,
+            "width_cm": width_cm,
+            "height_cm": height_cm,
+            "species": species,
+            "ventilation": ventilation,
+            "room": room,
+            "temp_c": temp_c,
+            "humidity": humidity,
+            "mm": mm,
+            "ml_a_week": ml_a_week,
+            "air_changes": air_changes,
+        }
+    )
+    with desk.open() as book:
+        return vents_for(book.book, form.wish())
+
+
+@get("/hygrometer", media_type=MediaType.JSON)
+@threaded
+def hygrometer_twin(desk: Desk, instrument: str = "") -> tuple[Hygrometer, ...]:
+    """How every hygrometer stands by its salt test, or the one named; humidities are 0..1."""
+    with desk.open() as book:
+        if instrument.strip():
+            return (hygrometer(book.book, instrument, on=book.on),)
+        return hygrometers(book.book, on=book.on)
+
+
+TWINS = Router(
+    "/json",
+    route_handlers=[wants_twin, box_twin, species_twin, away_twin, vents_twin, hygrometer_twin],
+)

@@ -17,7 +17,14 @@ from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded, past
 from mancary.usecases.standings import register_of
 from mancary.web.forms import FormError
-from mancary.web.typed import day_typed, measure_typed, moment_typed, tidy, whole_typed
+from mancary.web.typed import (
+    day_typed,
+    measure_typed,
+    moment_typed,
+    number_typed,
+    tidy,
+    whole_typed,
+)
 from mancary.web.working.form import WorkForm
 
 _PLAIN: Final = frozenset({"", "a range"})
@@ -196,6 +203,11 @@ def _figures(form: WorkForm) -> Mapping[str, Any]:
         "width_cm": measure_typed(form.width, "width", read_cm),
         "height_cm": measure_typed(form.height, "height", read_cm),
         "damp_share": measure_typed(form.damp, "damp", read_share),
+        "wall_mm": number_typed(form.wall, "wall"),
+        "substrate_cm": measure_typed(form.substrate, "substrate", read_cm),
+        "litter_cm": measure_typed(form.litter, "litter", read_cm),
+        "moss_share": measure_typed(form.moss, "moss", read_share),
+        "warmer_c": number_typed(form.warmer, "warmer"),
         "vents": measure_typed(form.vents, "vents", read_vents),
         "vents_as_written": tidy(form.vents),
         "make": tidy(form.make),

@@ -1,0 +1,152 @@
+"""What a salt test teaches of a hygrometer: the line its readings are corrected by, and its trust.
+
+The truths and the line are those of ``science.salts`` and ``science.hygrometer``; that a test is
+refused where it misses by more than ``MOST_OFF`` is ours.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+import numpy as np
+
+from mancary.husbandry.facts.instruments import Salt, SaltReading
+from mancary.husbandry.refusal import Refusal
+from mancary.science.hygrometer import Correction, correction
+from mancary.science.salts import salt_rh, salt_uncertainty
+from mancary.science.validity import OutsideValidity
+
+MOST_OFF: Final = 0.25
+"""Ours: further from the truth than this, a hygrometer was read too soon, or a figure mistyped."""
+
+READ_AGAIN: Final = (
+    "Check that solid salt is still there and all is shut, wait 12 hours more at steady warmth, and"
+    " read again; if it stays so, the hygrometer is worn out."
+)
+
+
+_NOTHING_POINTS: Final = 0.5
+_ENOUGH: Final = 6
+"""Ours: a standard error of fewer points than this is itself hardly known."""
+
+
+@dataclass(frozen=True, slots=True)
+class SaltPoint:
+    """One salt of a test: shown and true humidity 0..1, how well the truth is known, °C."""
+
+    salt: Salt
+    shown_rh: float
+    true_rh: float
+    true_error: float
+    temp_c: float
+
+
+@dataclass(frozen=True, slots=True)
+class SaltLine:
+    """The correction of one test, and the points it was learned from."""
+
+    points: tuple[SaltPoint, ...]
+    line: Correction
+
+    def corrected(self, rh: float) -> float:
+        """True humidity, 0..1, for one shown; never below 0 or above 1.
+
+        Raises:
+            Refusal: for a reading outside 0..1.
+        """
+        return float(self.line.corrected(_share(rh)))
+
+    def standard_error(self, rh: float) -> float | None:
+        """Standard error of the line there, 0..1; None where the points do not tell it.
+
+        Raises:
+            Refusal: for a reading outside 0..1.
+        """
+        error = self.line.standard_error(_share(rh))
+        return None if error is None else float(error)
+
+    def is_outside(self, rh: float) -> bool:
+        """Whether a shown humidity lies outside the span that was checked."""
+        return not self.line.lowest_reading <= rh <= self.line.highest_reading
+
+    @property
+    def error_said(self) -> str:
+        """How exact the line is, in a sentence."""
+        if self.line.middle_se is None:
+            return self.line.said
+        error = f"standard error {self.line.middle_se * 100:.1f} points in the middle of the test"
+        few = "; of so few points a rough figure" if len(self.points) < _ENOUGH else ""
+        return f"{self.line.said} S{error[1:]}{few}."
+
+    def off_said(self, rh: float) -> str:
+        """How far off the hygrometer is where it shows ``rh``, 0..1, in words."""
+        off = (rh - self.corrected(rh)) * 100
+        if abs(off) < _NOTHING_POINTS:
+            return f"at {rh * 100:.0f} % it shows the truth to half a point"
+        points = f"{abs(off):.0f} point{'' if round(abs(off)) == 1 else 's'}"
+        return f"at {rh * 100:.0f} % it shows {points} too {'much' if off > 0 else 'little'}"
+
+
+def salt_point(reading: SaltReading) -> SaltPoint:
+    """A reading beside the true humidity over that salt at that temperature.
+
+    Raises:
+        Refusal: for a temperature the salts' humidities are not known at.
+    """
+    try:
+        truth = float(salt_rh(salt=reading.salt, temp_c=reading.temp_c))
+    except OutsideValidity as outside:
+        raise Refusal(
+            f"{reading.salt} at {reading.temp_c:g} °C: what is true over a salt is known from"
+            f" {outside.low:g} to {outside.high:g} °C. Do the test at room temperature."
+        ) from None
+    error = salt_uncertainty(salt=reading.salt)
+    return SaltPoint(reading.salt, reading.reading_rh, truth, error, reading.temp_c)
+
+
+@lru_cache(maxsize=256)
+def salt_line(readings: tuple[SaltReading, ...]) -> SaltLine:
+    """The correction that a test's readings teach: an offset from one salt, a line from more.
+
+    Raises:
+        Refusal: where there is none to learn, saying what to do.
+    """
+    if not readings:
+        raise Refusal("Read the hygrometer over at least one salt.")
+    points = tuple(salt_point(one) for one in readings)
+    _all_near(points)
+    try:
+        line = correction(
+            true_rh=np.array([point.true_rh for point in points]),
+            reading_rh=np.array([point.shown_rh for point in points]),
+        )
+    except OutsideValidity as outside:
+        raise Refusal(_no_line(outside)) from None
+    return SaltLine(points, line)
+
+
+def _all_near(points: Sequence[SaltPoint]) -> None:
+    for point in points:
+        off = point.shown_rh - point.true_rh
+        if abs(off) > MOST_OFF:
+            raise Refusal(
+                f"{point.salt} shows {point.shown_rh * 100:.1f} % where {point.true_rh * 100:.1f} %"
+                f" is true, {abs(off) * 100:.0f} points off: read too soon, or mistyped."
+                f" {READ_AGAIN}"
+            )
+
+
+def _no_line(outside: OutsideValidity) -> str:
+    if outside.quantity != "slope":
+        return f"A reading of {outside.value * 100:.0f} %: a humidity lies between 0 and 100 %."
+    return (
+        "The salts do not make a line: what it shows over them lies far too near together, too far"
+        f" apart or the wrong way round. {READ_AGAIN}"
+    )
+
+
+def _share(rh: float) -> float:
+    if not 0 <= rh <= 1:
+        raise Refusal(f"A reading of {rh * 100:g} %: a humidity lies between 0 and 100 %.")
+    return rh
