@@ -138,7 +138,7 @@ def test_all_of_the_work_lies_two_taps_from_the_card(browser: Browser, room_at: 
             page.get_by_role("link", name="Work on").tap()
             expect(page.locator(".job")).to_have_count(jobs)
             for job in page.locator(".job").all():
-                job.locator("summary").tap()
+                job.locator("> summary").first.tap()
                 expect(job.get_by_role("button")).to_be_visible()
         for link, heading in (("Shelf A1", "Shelves"), ("lentus", "Agabiformius lentus")):
             page.goto(f"{room_at}/boxes/A01")

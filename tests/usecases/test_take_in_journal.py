@@ -169,10 +169,10 @@ def test_the_sheet_itself_is_remembered(filled: Book) -> None:
 
 def test_words_beside_a_weight_are_its_mark_and_are_written_once(filled: Book) -> None:
     sheet = (
-        "Date,Box,What,Amount,Note\n"
-        "2026-11-02,A01,weighed,1462 g,just right\n"
-        "2026-11-09,A01,weighed,1431 g,not too dry\n"
-    ).encode()
+        b"Date,Box,What,Amount,Note\n"
+        b"2026-11-02,A01,weighed,1462 g,just right\n"
+        b"2026-11-09,A01,weighed,1431 g,not too dry\n"
+    )
     reading = read_sheet(filled, sheet, "weights.csv", now=NOW)
     take(filled, reading, now=NOW)
     written = [

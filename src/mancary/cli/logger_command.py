@@ -41,11 +41,11 @@ def command(
     file: Path,
     shelf: str,
     instrument: str,
-    day_first: bool | None,
     temperature: str,
     humidity: str,
     unit: str | None,
     *,
+    day_first: bool | None,
     dry_run: bool,
     as_json: bool,
 ) -> None:
@@ -71,14 +71,14 @@ def command(
 
 def _words(taken: LogTaken) -> str:
     damp = f", humidity in {taken.humidity!r}" if taken.humidity else ", no humidity"
-    lines = [
+    counts = (
         f"{taken.lines} lines ({taken.how}): {taken.readings} readings, {taken.repeated} repeated,"
-        f" {len(taken.faults)} faults. Temperature in {taken.temperature!r}{damp}.",
-        *(_day(one) for one in taken.days),
-        *taken.notes,
+        f" {len(taken.faults)} faults. Temperature in {taken.temperature!r}{damp}."
+    )
+    lines = [counts, *(_day(one) for one in taken.days), *taken.notes]
+    lines += [
+        f"Line {one.row}, {one.column} {one.value!r}: {one.why}" for one in taken.faults[:_SHOWN]
     ]
-    for one in taken.faults[:_SHOWN]:
-        lines.append(f"Line {one.row}, {one.column} {one.value!r}: {one.why}")
     if len(taken.faults) > _SHOWN:
         lines.append(f"{len(taken.faults) - _SHOWN} more faults; --json lists all.")
     fresh, anew = taken.count("new"), taken.count("changed")

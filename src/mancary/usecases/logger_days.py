@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from functools import lru_cache
 from itertools import pairwise
 from statistics import median
 from typing import Final
@@ -31,27 +32,32 @@ class LogDay(Struct, frozen=True, kw_only=True):
 
 
 class _Spoken(Struct, frozen=True):
-    """A reading and the hours it speaks for."""
+    """A reading and the hours of a day it speaks for; ``own`` where it was made on that day."""
 
     row: LogRow
     hours: float
+    own: bool
 
 
 def days_of(rows: Sequence[LogRow], zone: tzinfo) -> tuple[LogDay, ...]:
     """The days of readings in order of time, each reading in its local day.
 
     A reading speaks for half the time to each neighbour, for half the usual step where a neighbour
-    is missing or more than two steps away, and never beyond its day.
+    is missing or more than two steps away; near midnight for a part of the other day too.
     """
     days: dict[date, list[_Spoken]] = {}
     step = _usual(rows)
     for at, row in enumerate(rows):
         before = row.at - rows[at - 1].at if at else step
         after = rows[at + 1].at - row.at if at + 1 < len(rows) else step
-        day = row.at.astimezone(zone).date()
-        hours = _hours(row.at, _near(before, step), _near(after, step), day, zone)
-        days.setdefault(day, []).append(_Spoken(row, hours))
-    return tuple(_day(day, told) for day, told in sorted(days.items()))
+        begins, ends = row.at - _near(before, step) / 2, row.at + _near(after, step) / 2
+        own = row.at.astimezone(zone).date()
+        for day in {begins.astimezone(zone).date(), own, ends.astimezone(zone).date()}:
+            spoken = _Spoken(row, _hours(begins, ends, day, zone), own=day == own)
+            days.setdefault(day, []).append(spoken)
+    return tuple(
+        _day(day, told) for day, told in sorted(days.items()) if any(one.own for one in told)
+    )
 
 
 def _usual(rows: Sequence[LogRow]) -> timedelta:
@@ -63,27 +69,32 @@ def _near(gap: timedelta, step: timedelta) -> timedelta:
     return gap if gap <= step * _MOST_STEPS else step
 
 
-def _hours(at: datetime, before: timedelta, after: timedelta, day: date, zone: tzinfo) -> float:
-    begins = datetime.combine(day, time(), zone).astimezone(UTC)
-    ends = datetime.combine(day + timedelta(days=1), time(), zone).astimezone(UTC)
-    span = min(at + after / 2, ends) - max(at - before / 2, begins)
-    return span.total_seconds() / 3600
+def _hours(begins: datetime, ends: datetime, day: date, zone: tzinfo) -> float:
+    first, last = _bounds(day, zone)
+    return max(0.0, (min(ends, last) - max(begins, first)).total_seconds() / 3600)
+
+
+@lru_cache(maxsize=1024)
+def _bounds(day: date, zone: tzinfo) -> tuple[datetime, datetime]:
+    first = datetime.combine(day, time(), zone).astimezone(UTC)
+    return first, datetime.combine(day + timedelta(days=1), time(), zone).astimezone(UTC)
 
 
 def _day(day: date, told: Sequence[_Spoken]) -> LogDay:
-    temps = [(one.row.temp_c, one.hours) for one in told]
+    own = [one.row for one in told if one.own]
+    warm = [row.temp_c for row in own]
+    damp = [row.rh for row in own if row.rh is not None]
     damps = [(one.row.rh, one.hours) for one in told if one.row.rh is not None]
-    lows, damp = [t for t, _ in temps], [rh for rh, _ in damps]
     return LogDay(
         day=day,
-        readings=len(told),
+        readings=len(own),
         hours=round(sum(one.hours for one in told), 1),
-        lowest_c=round(min(lows), 2),
-        highest_c=round(max(lows), 2),
-        mean_c=_mean(temps, 2),
+        lowest_c=round(min(warm), 2),
+        highest_c=round(max(warm), 2),
+        mean_c=_mean([(one.row.temp_c, one.hours) for one in told], 2),
         rh_lowest=round(min(damp), 4) if damp else None,
         rh_highest=round(max(damp), 4) if damp else None,
-        rh_mean=_mean(damps, 4),
+        rh_mean=_mean(damps, 4) if damp else None,
     )
 
 
