@@ -6,11 +6,15 @@ import pytest
 
 from mancary.book import Book
 from mancary.husbandry.facts import BoxDescribed, CareGiven, Founded, LineNamed
+from mancary.husbandry.wants import Want
+from mancary.usecases.box_card import box_card
 from mancary.usecases.noting import facts_for
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import write
+from mancary.usecases.round_ahead import look_ahead
 from mancary.usecases.round_kept import write_done
 from mancary.usecases.round_plan import Round, StopTask, plan_round
+from mancary.usecases.wants import wants_list
 from mancary.usecases.water import water_of
 
 TONIGHT = date(2026, 11, 1)
@@ -79,6 +83,35 @@ def test_a_box_too_wet_is_looked_at_tonight_and_not_again_at_once(room: Book, pe
 
 def plan(room: Book) -> Round:
     return plan_round(room, on=TONIGHT, named=True, minutes=200)
+
+
+def test_the_card_and_the_list_say_what_the_round_says(room: Book, pen: Pen) -> None:
+    """A box wet enough by its scale is late by its rhythm, and no page calls it late."""
+    weigh(room, pen, *MARKED, ("2026-10-20", "mist", "30 mL"), ("2026-10-20", "weigh", "1462"))
+
+    def misting() -> list[Want]:
+        listed = next(one for one in wants_list(room, on=TONIGHT).boxes if one.box == "A01")
+        card = box_card(room, "A01", on=TONIGHT)
+        return [
+            want
+            for wants in (listed.wants, card.wants.wants)
+            for want in wants
+            if want.care == "mist"
+        ]
+
+    (one, other) = misting()
+    assert one == other
+    assert one.whose == "by your scale"
+    due = [
+        task.due
+        for task in look_ahead(room, on=TONIGHT, named=True, minutes=200).tasks
+        if task.box == "A01" and task.care == "mist"
+    ]
+    assert one.due == min(due)
+    unweighed = wants_list(room, on=TONIGHT, weighed=False).boxes[0].wants
+    rhythmic = next(want for want in unweighed if want.care == "mist")
+    assert rhythmic.state in ("late", "due")
+    assert one.state == "later"
 
 
 def test_a_box_that_was_never_weighed_keeps_its_rhythm(room: Book, pen: Pen) -> None:

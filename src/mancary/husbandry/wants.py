@@ -5,11 +5,13 @@ from datetime import date, timedelta, tzinfo
 from typing import Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from mancary.handbook import Rhythm
 from mancary.husbandry.facts import FigureChosen
 from mancary.husbandry.moments import Moment, first_day, last_day
 from mancary.husbandry.standing import Standing
+from mancary.husbandry.water_due import MistDue
 
 State = Literal["late", "due", "no_record", "later"]
 _URGENCY: Mapping[State, int] = {"late": 0, "due": 1, "no_record": 2, "later": 3}
@@ -110,6 +112,23 @@ def _want(
         source=source,
         note=rhythm.note,
     )
+
+
+def by_scale(found: tuple[Want, ...], mist: MistDue, *, on: date) -> tuple[Want, ...]:
+    """The wants with the misting that a box's weighings call for in the place of the rhythm's."""
+    late = max(0, (on - mist.latest).days)
+    state: State = "late" if late else "due" if on >= mist.due else "later"
+    told = [
+        replace(
+            want, state=state, due=mist.due, latest=mist.latest, late_days=late,
+            low_days=mist.every_days, high_days=mist.every_days, said=mist.said,
+            whose="by your scale", kind="the keeper's own", source=mist.why,
+        )
+        if want.care == "mist"
+        else want
+        for want in found
+    ]  # fmt: skip
+    return tuple(sorted(told, key=lambda want: (_URGENCY[want.state], -want.late_days)))
 
 
 def _interval(

@@ -134,7 +134,7 @@ def plan_absence(book: Book, *, leaving: date, back: date, heat_c: float = 0.0) 
     drying_factor(heat_c)
     zone = zone_of(book)
     register = register_of(book, zone, until=leaving)
-    listed = wants_list(book, on=leaving)
+    listed = wants_list(book, on=leaving, weighed=False)
     standings = standings_of(book, zone, until=leaving)
     weighed = frozenset(code for code, one in standings.items() if one.just_right)
     airs = {one.box: climate_of(book, one.shelf, on=leaving, zone=zone) for one in listed.boxes}

@@ -16,7 +16,7 @@ from mancary.husbandry.telling import told
 from mancary.usecases.record import known_box
 from mancary.usecases.species_names import SpeciesName
 from mancary.usecases.standings import carried_along, register_of, standing_of
-from mancary.usecases.wants import BoxWants, box_wants
+from mancary.usecases.wants import BoxWants, as_weighed, box_wants
 from mancary.usecases.zone import zone_of
 
 
@@ -62,6 +62,7 @@ def box_card(book: Book, typed: str, *, on: date, most: int | None = None) -> Bo
     colony = register.colony_in(code)
     standing = carried_along(book, colony, standing_of(book, code, zone, until=on), zone)
     wanted = box_wants(register, standing, on=on, zone=zone)
+    wanted = as_weighed(book, register, standing, wanted, on=on, zone=zone)
     entries = _history(book, register, code)
     line = tuple(sorted(entries, key=lambda entry: (key_of(entry, zone), entry.number))[::-1])
     gone, whys = withdrawn_ids(entries), _whys(entries)

@@ -57,7 +57,7 @@ def _held(
     book: Book, efforts: dict[str, Effort], on: date
 ) -> list[tuple[tuple[str, str], list[Held]]]:
     held: dict[tuple[str, str], list[Held]] = {}
-    for box in wants_list(book, on=on).boxes:
+    for box in wants_list(book, on=on, weighed=False).boxes:
         if box.species is None:
             continue
         group = box.species.care_group

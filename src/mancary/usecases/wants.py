@@ -3,13 +3,14 @@
 from datetime import date, tzinfo
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from mancary import handbook
 from mancary.book import Book
 from mancary.husbandry.codes import natural
 from mancary.husbandry.register import Register
 from mancary.husbandry.standing import Standing
-from mancary.husbandry.wants import Want, own_figures, wants
+from mancary.husbandry.wants import Want, by_scale, own_figures, wants
 from mancary.usecases.species_names import SpeciesName, species_name
 from mancary.usecases.standings import carried_along, register_of, standings_of
 from mancary.usecases.zone import zone_of
@@ -36,16 +37,25 @@ class WantsList(Struct, frozen=True, kw_only=True):
     boxes: tuple[BoxWants, ...]
 
 
-def wants_list(book: Book, *, on: date) -> WantsList:
-    """What every box with a colony wants on the day."""
+def wants_list(book: Book, *, on: date, weighed: bool = True) -> WantsList:
+    """What every box with a colony wants on the day.
+
+    Where a box's scale says when to wet it, that stands in the place of its rhythm; not so with
+    ``weighed`` False.
+    """
     zone = zone_of(book)
     register = register_of(book, zone, until=on)
     standings = standings_of(book, zone, until=on)
     living = [box.code for box in register.boxes.values() if box.colony]
-    found = [
-        box_wants(register, _carried(book, register, standings, code, zone), on=on, zone=zone)
-        for code in walking_order(register, living)
+    carried = [
+        _carried(book, register, standings, code, zone) for code in walking_order(register, living)
     ]
+    found = [box_wants(register, one, on=on, zone=zone) for one in carried]
+    if weighed:
+        found = [
+            as_weighed(book, register, one, told, on=on, zone=zone)
+            for one, told in zip(carried, found, strict=True)
+        ]
     return WantsList(
         on=on,
         invented=bool(register.opened and register.opened.invented),
@@ -105,6 +115,18 @@ def box_wants(register: Register, standing: Standing, *, on: date, zone: tzinfo)
         quarantined=box.quarantine is not None,
         wants=cares,
     )
+
+
+def as_weighed(
+    book: Book, register: Register, standing: Standing, told: BoxWants, *, on: date, zone: tzinfo
+) -> BoxWants:
+    """The same with the misting that the box's scale calls for, where it calls for any."""
+    if not standing.just_right:
+        return told
+    from mancary.usecases.water import mist_by_scale  # numpy is slow to import
+
+    mist = mist_by_scale(book, register, standing, on=on, zone=zone)
+    return replace(told, wants=by_scale(told.wants, mist, on=on)) if mist else told
 
 
 def rhythms_for(species: SpeciesName) -> dict[str, handbook.Rhythm]:
