@@ -9,7 +9,7 @@ from pathlib import Path
 
 import msgspec
 
-from bench import appends, climate, commands, page, plans, standings, water_round
+from bench import appends, belief, climate, commands, growth, page, plans, standings, water_round
 from bench.result import Result
 
 RESULTS = Path(__file__).parent / "results.json"
@@ -22,6 +22,8 @@ PARTS: dict[str, Callable[[], Iterator[Result]]] = {
     "page": page.measure,
     "climate": climate.measure,
     "water": water_round.measure,
+    "belief": belief.measure,
+    "growth": growth.measure,
 }
 
 

@@ -6,10 +6,15 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from mancary.book import Book
 from mancary.usecases.opening import open_new
 from mancary.usecases.pen import Pen
+
+# speed is measured in bench/, never by a test that a busy machine fails
+settings.register_profile("house", deadline=None)
+settings.load_profile("house")
 
 NOON = datetime(2026, 11, 1, 12, 0, tzinfo=UTC)
 

@@ -85,6 +85,30 @@ With `--json`: `shelf`, `instrument`, `dry_run`, `days` (each `state`: `new`, `c
 `day`: `day`, `readings`, `hours`, `lowest_c`, `highest_c`, `mean_c`, `rh_lowest`, `rh_highest`, `rh_mean`,
 humidity 0..1, null where not told), `lines`, `readings`, `repeated`, `temperature` and `humidity` (the
 columns read), `how`, `faults` (each `row`, `column`, `value`, `why`), `notes`, `ids` of the facts written.""",
+    "count": """\
+With `--json`: `box`, `ids`, `how`, `counted`, `estimate` (null where the way of counting gives none),
+`low` and `high` (null where there is no upper bound), `standard_error`, `range_is` (`95 %` by a
+published formula, or `ours`), `basis`, `said`. With `--dry-run` neither `box` nor `ids`.""",
+    "watch": """\
+With `--json` a list, by falling chance, those that lie apart as starters last: each `box`,
+`p_below_5_in_12_weeks` (0..1, five juveniles and adults), `p_fell_last_12_weeks` (0..1, apart from
+what was taken; null for a colony younger than that), `size` (`low`, `mid`, `high`, 90 %), `reasons`,
+`look_for` (both empty for quiet ones further down), `last_seen` (null where none were), `shelf`,
+`species`, `band` (`quiet` under 2 %, `low` to 10 %, `raised` to 30 %, `high`), `apart` (`starter`,
+`waiting` or empty), `wait`, `mostly_prior`, `looks`. Nothing that happened after `--as-of` is used.""",
+    "grow": """\
+With `--json`: `box`, `species`, `on`, `temp_c`, `temp_said`, `grown_as`, `size`, `coming` (each `months`,
+`on`, `animals`: `low`, `mid`, `high`, 90 %), `first_young` (`soonest`, `middle`, `latest`, `none_share`,
+`said`; null where young were seen or founders are not known), `too_slow` 0..1 or null, `too_slow_said`,
+`warmer` (`degrees`, `temp_c`, `animals`, `said`), `room` (`floor_m2`, `floor_said`, `full`: `weeks`,
+`chance`, `soonest`, `middle`, `latest` in weeks, `g_m2`; `advice`, `spares`), `surplus` as of
+`mancary surplus`, `curve` (`points`: `on`, `low`, `mid`, `high`, `ahead`; `counts`, `events`), `weights`,
+`limits`, `invented`.""",
+    "surplus": """\
+With `--json`: `animals`, `bound` (the name of the bound that binds), `bounds` (each `name`, `animals`,
+`said`, least first), `sizes`, `monthly_share` and `growing` 0..1, `basis`. With `--taking`: `animals`,
+`within_surplus`, `p_below` and `p_below_untaken` 0..1, `without` and `taken` (each `months`, `on`,
+`animals`).""",
     "note": "With `--json`: `facts`, each with its `id`, `kind` and `happened`.",
     "check": "With `--json`: `facts`, `head`, `faults`, `findings`. Exit code 65 where there are faults.",
 }

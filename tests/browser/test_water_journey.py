@@ -94,12 +94,12 @@ def test_two_weights_change_the_misting_of_tonight(
         expect(page.get_by_text("Marked just right")).to_be_visible()
         water = page.locator("section[aria-labelledby=water]").inner_text()
         now = misting(page, at)
-        poured = re.search(r"misting (\d+)-(\d+) mL", now)
+        poured = re.search(r"misting (\d+) mL \((\d+)-(\d+) by the scale\)", now)
         assert bool(poured) == ("misting" in now) == wanted_tonight
         if poured:
-            low, high = int(poured[1]), int(poured[2])
-            assert int(MARKED) - int(grams) <= low <= high <= MOST_POURED_ML
-            assert f"Pour {low}-{high} mL" in water
+            middle, low, high = (int(one) for one in poured.groups())
+            assert int(MARKED) - int(grams) <= low <= middle <= high <= MOST_POURED_ML
+            assert f"Pour {middle} mL this evening ({low}-{high} by the scale" in water
         else:
             assert re.search(
                 r"above .* low mark: .*\d (days|weeks)", water

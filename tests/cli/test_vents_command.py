@@ -83,3 +83,15 @@ def test_a_refusal_says_what_to_do(room: Path, words: tuple[str, ...], said: str
     told = typed(room, *words)
     assert told.exit_code == 1
     assert said in told.stderr
+
+
+def test_what_to_take_comes_first_with_its_reason_and_can_be_written_down(room: Path) -> None:
+    lines = typed(room, "A01", "--class", "airy").stdout.splitlines()
+    take = next(at for at, line in enumerate(lines) if line.startswith("Take this: "))
+    assert take < next(at for at, line in enumerate(lines) if line.startswith("Wanted: "))
+    assert any(line.startswith("  Why: ") for line in lines[take : take + 4])
+    told = next(line for line in lines if "Once it is drilled" in line)
+    words = told.partition('--vents "')[2].rstrip('"')
+    call = ["--book", str(room), "describe", "A01", "--vents", words]
+    assert CliRunner().invoke(front, call).exit_code == 0
+    assert "drill nothing" in typed(room, "A01", "--class", "airy").stdout

@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mancary.husbandry.absence import (
+    LEAST_GAP_DAYS,
     LONGEST_DAYS,
     RISK,
     Reserve,
@@ -62,7 +63,9 @@ def test_no_box_waits_until_its_risk_is_passed_and_no_visit_is_idle(
     for box, reserve in reserves.items():
         wetted = [LEAVING, *(v.day for v in found if box in v.boxes), back]
         gaps = [(after - before).days for before, after in pairwise(wetted)]
-        assert max(gaps) == 1 or chance_used_up(reserve, max(gaps)) <= RISK + 1e-9
+        assert max(gaps) <= LEAST_GAP_DAYS or chance_used_up(reserve, max(gaps)) <= RISK + 1e-9
+    days_of_all = [LEAVING, *(visit.day for visit in found)]
+    assert all((after - before).days >= LEAST_GAP_DAYS for before, after in pairwise(days_of_all))
     assert [visit.day for visit in found] == sorted({visit.day for visit in found})
 
 

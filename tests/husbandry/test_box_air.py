@@ -224,13 +224,13 @@ def test_more_warmth_than_the_sums_hold_for_is_said() -> None:
     hotter = modelled(box, Place(28, 0.4, "cupboard", 3))
     assert hotter
     assert hotter.limits == ("31 °C: the model was made for 15 to 30 °C.",)
-    assert "temperature in °C is 42" in why_not(box, Place(30, 0.4, "room", 12))
+    assert "temperature is 42 °C" in why_not(box, Place(30, 0.4, "room", 12))
 
 
 def test_a_box_of_the_book_stands_in_its_shelfs_climate() -> None:
     climate = shelf_climate(
         "A",
-        warmth=[Told(happened="2026-10-01", temperature=Span(19.04, 18, 20))],
+        warmth=[Told(on_said="2026-10-01", temperature=Span(19.04, 18, 20))],
         damp=[],
         air="draughty",
         room=VentilationRoom(temp_c=22, humidity=0.4),

@@ -70,3 +70,12 @@ def test_a_reading_far_off_is_refused_as_too_soon() -> None:
 def test_a_reading_that_is_no_share_is_refused() -> None:
     with pytest.raises(Refusal, match="between 0 and 100"):
         salt_line((shown_by("NaCl"),)).corrected(60)
+
+
+def test_two_readings_over_one_salt_far_apart_are_refused() -> None:
+    def over(*shown: float) -> tuple[SaltReading, ...]:
+        return tuple(SaltReading(salt="NaCl", reading_rh=one, temp_c=21) for one in shown)
+
+    with pytest.raises(Refusal, match="8 points apart over one salt"):
+        salt_line(over(0.72, 0.80))
+    assert len(salt_line(over(0.74, 0.76)).points) == 2

@@ -6,9 +6,9 @@ from mancary.handbook import VentilationRoom
 from mancary.husbandry.shelf_climate import Span, Told, shelf_climate
 
 ROOM = VentilationRoom(temp_c=22, humidity=0.4)
-COOL = Told(happened="2026-10-01", temperature=Span(18, 16, 20))
+COOL = Told(on_said="2026-10-01", temperature=Span(18, 16, 20))
 WARM = Told(
-    happened="2026-10-20",
+    on_said="2026-10-20",
     temperature=Span(24, 20, 30),
     by_logger=True,
     humidity=Span(0.5, 0.45, 0.6),

@@ -179,3 +179,15 @@ def test_first_days_without_a_record_are_spread_over_the_whole_rhythm() -> None:
 
 def test_a_first_day_stays_where_it_is_while_the_evenings_go_by() -> None:
     assert first_days("mist", 20) == first_days("mist", 20, start=START + timedelta(days=4))
+
+
+def test_a_care_without_a_record_is_never_past_its_window() -> None:
+    standing = Standing("A24")
+    standing.settled = "2026-01-05"
+    told = tasks(standing, "folsomia-candida", start=START)
+    blank = [task for task in told if task.why == "no record"]
+    assert blank
+    assert all(task.latest >= START for task in blank)
+    standing.given["label_check"] = "2026-01-05"
+    known = next(task for task in tasks(standing, "folsomia-candida") if task.care == "label_check")
+    assert known.latest < START  # what is on record can be late

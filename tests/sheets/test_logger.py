@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from mancary.husbandry.refusal import Refusal
 from mancary.sheets.logger import Log, read_logger
+from mancary.sheets.logger_unsaid import Unsaid
 from tests.sheets.logger_layouts import LAYOUTS, ZONE, Reading
 
 TODAY = date(2026, 11, 25)
@@ -169,12 +170,12 @@ def test_the_whole_column_decides_day_or_month_first(days: tuple[str, ...], *, m
 
 def test_an_order_that_nothing_tells_is_asked_for() -> None:
     text = "Time,Temp °C\n03/04/2026 10:00,20\n03/04/2026 10:10,20\n"
-    with pytest.raises(Refusal, match=r"--day-first or --month-first"):
+    with pytest.raises(Unsaid, match=r"the day or the month first"):
         read(text)
     assert {row.at.month for row in read(text, day_first=True).rows} == {4}
     assert {row.at.month for row in read(text, day_first=False).rows} == {3}
     both = "Time,Temp °C\n13/04/2026 10:00,20\n04/13/2026 10:10,20\n03/04/2026 10:00,20\n"
-    with pytest.raises(Refusal, match=r"--day-first"):
+    with pytest.raises(Unsaid, match=r"the day or the month first"):
         read(both)
     log = read("Time,Temp °C\n03/13/2026 10:00,20\n03/14/2026 10:00,21\n", day_first=True)
     assert len(log.rows) == 2  # a part above 12 is a day, whatever was said
@@ -198,7 +199,7 @@ def test_two_temperatures_are_asked_about_by_name() -> None:
     with pytest.raises(Refusal, match=r"No one column is called 'cellar'"):
         read(text, temperature="cellar")
     lone = "Time,Temp °C,RH 1,RH 2\n2026-03-01 10:00,1,3,4\n"
-    with pytest.raises(Refusal, match=r"--humidity: 'RH 1', 'RH 2'"):
+    with pytest.raises(Refusal, match=r"may be the humidity: 'RH 1', 'RH 2'"):
         read(lone)
 
 
@@ -212,7 +213,7 @@ def test_a_unit_not_told_is_assumed_and_said_or_asked_for() -> None:
     log = read("Time,Temp\n2026-03-01 10:00,20\n")
     assert "°C, assumed" in log.notes[0]
     warm = "Time,Temp\n2026-03-01 10:00,68\n"
-    with pytest.raises(Refusal, match=r"--unit c or --unit f"):
+    with pytest.raises(Refusal, match=r"does not say °C or °F"):
         read(warm)
     assert shown(read(warm, unit="f"))[0][1] == 20
     assert shown(read("Temperature unit: °F\n" + warm))[0][1] == 20

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mancary.husbandry.facts import Amount, Vent
+from mancary.husbandry.facts import Amount
 from mancary.sheets.faults import Unclear, Unreadable
 from mancary.sheets.values.amounts import read_dose
 from mancary.sheets.values.counts import Count, read_count
@@ -239,39 +239,6 @@ def test_sizes() -> None:
     assert read_size("300 x 200 mm", None) == (30, 20)
     with pytest.raises(Unreadable):
         read_size("30", None)
-
-
-def holes(count: int, mm: float, **more: str) -> Vent:
-    return Vent(count=count, size_mm=mm, **more)  # type: ignore[arg-type]
-
-
-@pytest.mark.parametrize(
-    ("text", "vents"),
-    [
-        ("20x3mm", (holes(20, 3),)),
-        ("30×3", (holes(30, 3),)),
-        ("12 x 4", (holes(12, 4),)),
-        ("24*3 mm lid", (holes(24, 3, place="lid"),)),
-        ("2 mesh 50", (holes(2, 50, make="mesh"),)),
-        ("2 fine mesh 50 mm side", (holes(2, 50, make="mesh", mesh="fine", place="side"),)),
-        ("30 holes of 2,5 mm", (holes(30, 2.5),)),
-        ("3mm x 30", (holes(30, 3),)),
-        ("12x4 lid + 10 x 3 side", (holes(12, 4, place="lid"), holes(10, 3, place="side"))),
-        ("20 hål à 3 mm i locket", (holes(20, 3, place="lid"),)),
-        ("24 x 3 mm lid at the dry end", (holes(24, 3, place="lid", end="dry"),)),
-        (
-            "12x3 low damp end + 12x3 high dry end",
-            (holes(12, 3, place="low", end="damp"), holes(12, 3, place="high", end="dry")),
-        ),
-        ("24x3 far end", None),
-        ("none", ()),
-        ("many small", None),
-        ("0 x 3", None),
-        ("20 x 3000", None),
-    ],
-)
-def test_vents(text: str, vents: tuple[Vent, ...] | None) -> None:
-    assert read_vents(text, ",") == vents
 
 
 @given(text=st.text(max_size=30) | st.from_regex(r"(ca\. )?[-0-9.,+/x ]{1,12}[a-z%]{0,3}"))

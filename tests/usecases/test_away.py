@@ -10,8 +10,10 @@ from mancary.husbandry.facts import CareGiven, ShelfRead, Vent
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases import colony_work, set_up
 from mancary.usecases.away import plan_absence
+from mancary.usecases.noting import facts_for
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import write
+from mancary.usecases.stand_in import racks_of
 
 LEAVING = date(2026, 10, 20)
 
@@ -110,3 +112,75 @@ def test_the_shelfs_own_air_decides_how_long_a_reserve_lasts(room: Book, pen: Pe
     assert hot < assumed
     assert "28.0 °C" in words
     assert "25 % humidity in the room (20 to 30 %)" in words
+
+
+def weigh(book: Book, pen: Pen, on: str, words: str) -> None:
+    write(book, facts_for("A1", "weigh", words), pen=pen, happened=on)
+
+
+def test_one_honest_weighing_does_not_make_the_stand_in_come_daily_or_drown_the_box(
+    room: Book, pen: Pen
+) -> None:
+    weigh(room, pen, "2026-10-13", "960")
+    write(room, facts_for("A1", "vegetable", "slice"), pen=pen, happened="2026-10-14")
+    weigh(room, pen, "2026-10-18", "957 just right")
+    found = plan_absence(room, leaving=LEAVING, back=LEAVING + timedelta(days=14))
+    box = next(one for one in found.boxes if one.box == "A1")
+    often = [visit for visit in found.visits if "A1" in visit.boxes]
+    assert len(often) <= 4
+    assert "too uncertain to plan by" in box.reserve.doubt
+    assert box.reserve.doubt in box.before
+    assert box.rests_on == "model"
+    assert "too uncertain to plan by: A1" in found.rests_on_said
+    most = box.reserve.g_per_day * 14 + box.reserve.grams
+    assert not box.pour or len(often) * box.pour.high_ml <= most
+    assert "957 g on the scale" in box.water_said  # no pour by the size band on a weighed box
+
+
+def test_a_box_whose_scale_tells_is_given_what_it_loses(room: Book, pen: Pen) -> None:
+    """Two grams a day, thirty grams between its marks: a fortnight is just over a reserve."""
+    weigh(room, pen, "2026-09-05", "1462 just right")
+    weigh(room, pen, "2026-09-20", "1432 too dry")
+    write(room, facts_for("A1", "mist", "30 mL"), pen=pen, happened="2026-09-20")
+    weigh(room, pen, "2026-10-05", "1432")
+    found = plan_absence(room, leaving=LEAVING, back=LEAVING + timedelta(days=21))
+    box = next(one for one in found.boxes if one.box == "A1")
+    assert (box.rests_on, box.reserve.doubt) == ("weighings", "")
+    assert box.reserve.by_scale
+    assert box.pour
+    assert box.pour.low_ml == box.pour.high_ml
+    days = [(one.day - LEAVING).days for one in found.visits if "A1" in one.boxes]
+    lost = [box.reserve.g_per_day * day for day in days]
+    poured = [box.pour.high_ml * n for n in range(1, len(days) + 1)]
+    assert all(most <= gone for most, gone in zip(poured, lost, strict=True))
+    bound = min(gone / n for n, gone in enumerate(lost, 1))
+    assert box.pour.high_ml == int(min(bound, 15))  # 15 mL: the most at once for a box of 3 L
+
+
+def test_an_absence_that_is_over_is_refused_and_one_under_way_is_not(room: Book) -> None:
+    back = LEAVING + timedelta(days=14)
+    with pytest.raises(Refusal, match="that is past"):
+        plan_absence(room, leaving=LEAVING, back=back, today=back)
+    assert plan_absence(room, leaving=LEAVING, back=back, today=back - timedelta(days=1)).boxes
+
+
+def test_shelves_without_a_visit_stand_on_the_sheet_and_racks_stand_apart(
+    room: Book, pen: Pen
+) -> None:
+    for code, shelf in (("B1", "A2"), ("B2", "B1")):
+        set_up.describe_box(room, code, shelf=shelf, pen=pen, happened="2026-01-01")
+    found = plan_absence(room, leaving=LEAVING, back=LEAVING + timedelta(days=21))
+    assert found.visits
+    assert [(one.shelf, one.alone) for one in found.rack] == [
+        ("A", False), ("A2", True), ("B1", True),
+    ]  # fmt: skip
+    racks = racks_of(found.rack)
+    assert [[one.shelf for one in rack] for rack in racks] == [["A", "A2"], ["B1"]]
+
+
+def test_the_rules_say_why_more_than_one_visit_is_asked_for(room: Book) -> None:
+    found = plan_absence(room, leaving=LEAVING, back=LEAVING + timedelta(days=21))
+    often = len(found.visits)
+    said = [rule for rule in found.rules if rule.startswith("This plan has")]
+    assert bool(said) == (often > 1)
+    assert all(f"{often} visits" in rule for rule in said)

@@ -28,3 +28,15 @@ def test_a_caused_task_says_its_cause_and_the_kept_evening(book: Book, pen: Pen)
     after = {one.care: one.evening for one in coming_to(book, "A1", on=SUNDAY)}
     assert {care for care, evening in after.items() if evening == SUNDAY} == tonight
     assert all(one.due <= date(2026, 11, 29) for one in coming_to(book, "A1", on=SUNDAY))
+
+
+def test_what_can_wait_is_not_coming_and_what_is_caused_is(book: Book, pen: Pen) -> None:
+    set_up.describe_box(book, "A1", litres=3.0, shelf="A", pen=pen, happened="2026-01-01")
+    colony_work.found(book, "A1", "porcellio-scaber", as_bought="x", pen=pen, happened="2026-01-01")
+    given = [CareGiven(box="A1", care="wood")]  # every one to four months: open, with time left
+    write(book, given, pen=pen, happened="2026-09-01")
+    write(book, [CareGiven(box="A1", care="vegetable")], pen=pen, happened="2026-10-30")
+    told = {one.care: one for one in coming_to(book, "A1", on=SUNDAY)}
+    assert "wood" not in told
+    assert told["leftovers_out"].caused
+    assert not told["vegetable"].caused

@@ -11,7 +11,7 @@ from mancary.husbandry.order import in_order
 from mancary.husbandry.refusal import Refusal
 from mancary.sheets.logger import LogRow
 from mancary.usecases import set_up
-from mancary.usecases.logger import LogTaken, take_log
+from mancary.usecases.logger import LogTaken, OtherFigures, take_log
 from mancary.usecases.logger_days import days_of
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import withdraw_many
@@ -167,3 +167,27 @@ def test_what_cannot_be_taken_is_refused(shelf: Book, pen: Pen) -> None:
         take_log(shelf, "Z", log(24), instrument="", pen=pen)
     with pytest.raises(Refusal, match=r"None of 1 lines .* Line 2, Temp"):
         take(shelf, pen, b"Time,Temp\n2026-03-01 10:00,Err\n")
+
+
+def test_two_readings_a_day_are_no_sixteen_hours() -> None:
+    rows = [
+        LogRow(1, datetime(2026, 10, 1, 8, tzinfo=UTC), 20.0, None),
+        LogRow(2, datetime(2026, 10, 1, 16, tzinfo=UTC), 24.0, None),
+    ]
+    (day,) = days_of(rows, ZONE)
+    assert (day.hours, day.mean_c) == (2, None)
+
+
+def test_another_loggers_figures_are_asked_about_and_replaced_when_told(
+    shelf: Book, pen: Pen
+) -> None:
+    take(shelf, pen, log(48, swing=4.0))
+    head = shelf.head()
+    with pytest.raises(OtherFigures, match="of 2026-10-01 and 1 more already"):
+        take(shelf, pen, log(48, swing=9.0).replace(b",20.0,", b",22.0,"))
+    assert shelf.head() == head
+    dry = take(shelf, pen, log(48, swing=2.0), dry_run=True)
+    assert [one.state for one in dry.days] == ["differs", "differs"]
+    done = take(shelf, pen, log(48, swing=2.0), replace=True)
+    assert [one.state for one in done.days] == ["changed", "changed"]
+    assert [one.highest_c for _, one in standing(shelf)] == [22, 22]

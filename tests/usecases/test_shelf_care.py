@@ -3,10 +3,11 @@
 import pytest
 
 from mancary.book import Book
-from mancary.husbandry.facts import CareGiven
+from mancary.husbandry.facts import Amount, CareGiven, Weighed
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases import colony_work, set_up
 from mancary.usecases.pen import Pen
+from mancary.usecases.record import write
 from mancary.usecases.shelf_care import boxes_on, care_for_shelf
 from tests.conftest import NOON
 
@@ -47,3 +48,20 @@ def test_a_shelf_or_care_that_is_not_known_writes_nothing(
         care_for_shelf(shelves, shelf, care, on=None, pen=pen)
     assert shelves.head() == before
     assert boxes_on(shelves, "B", on=NOON.date()) == ["B1", "B2"]
+
+
+def test_a_weighed_box_is_written_with_what_its_scale_told(shelves: Book, pen: Pen) -> None:
+    """Else no later weighing could be compared with an earlier one."""
+    told = [
+        ("2026-09-01", Weighed(box="B1", gross_g=1462, mark="just_right")),
+        ("2026-09-16", Weighed(box="B1", gross_g=1432, mark="too_dry")),
+        ("2026-09-16", CareGiven(box="B1", care="mist", amount=Amount(low=30, unit="mL"))),
+        ("2026-10-30", Weighed(box="B1", gross_g=1440)),
+    ]
+    for day, fact in told:
+        write(shelves, [fact], pen=pen, happened=day)
+    facts = [one.fact for one in care_for_shelf(shelves, "B", "mist", on=None, pen=pen).entries]
+    amounts = {fact.box: fact.amount for fact in facts if isinstance(fact, CareGiven)}
+    assert amounts["B2"] is None
+    assert amounts["B1"] is not None
+    assert 15 < amounts["B1"].low < 30  # 22 g under just right, two days' loss of some 2 g a day

@@ -128,7 +128,10 @@ def test_every_page_with_a_class_has_a_target_and_the_others_are_refused() -> No
         (Wish(litres=3, wanted=MEDIUM, temp_c=60), "5 to 40 °C"),
         (Wish(litres=3, wanted=MEDIUM, drills_mm=(90.0,)), "0.5 to 30 mm"),
         (Wish(litres=3, wanted=MEDIUM, drills_mm=tuple(map(float, range(1, 12)))), "at most 8"),
-        (Wish(litres=3, height_cm=900, length_cm=900, width_cm=5, wanted=MEDIUM), "length in m"),
+        (
+            Wish(litres=3, height_cm=900, length_cm=900, width_cm=5, wanted=MEDIUM),
+            "length is 900 cm",
+        ),
         (Wish(box="A01", wanted=MEDIUM), "no book here"),
     ],
 )

@@ -54,7 +54,9 @@ def test_a_question_is_said_beside_the_file_and_what_was_typed_is_kept(
     data = b"Time,Temp C\n03/04/2026 10:00,20\n03/04/2026 11:00,20\n"
     answer = send(client, data, shelf="A2", instrument="H7")
     assert answer.status_code == 422
-    assert "--day-first or --month-first" in words(answer.text)
+    assert "--" not in words(answer.text)
+    assert "may have the day or the month first" in words(answer.text)
+    assert "the day first the month first Say which." in words(answer.text)
     assert "<option selected>A2</option>" in answer.text
     assert 'value="H7"' in answer.text
     assert len(entries(room)) == before
@@ -65,3 +67,26 @@ def test_an_unknown_shelf_and_a_file_too_large_are_refused(client: Client) -> No
     assert send(client, shelf="Z99").status_code == 422
     assert send(client, b"x" * 10_200_000).status_code == 413
     assert "larger than 10 MB" in send(client, b"x" * 10_000_050).text
+
+
+def test_after_a_question_the_file_need_not_be_chosen_again(client: Client, room: Path) -> None:
+    warm = b"Time,Temp\n2026-11-01 10:00,68\n2026-11-01 11:00,70\n"
+    asked = send(client, warm)
+    assert "--" not in words(asked.text)
+    assert "°C °F Say which." in words(asked.text)
+    kept = asked.text.partition('name="kept" value="')[2].partition('"')[0]
+    told = {"_csrf_token": token(asked.text), "shelf": "A1", "unit": "f", "kept": kept}
+    answer = client.post("/shelves/logger", data=told, files={"log": ("", b"")})
+    assert answer.status_code == 201
+    fact = entries(room)[-1].fact
+    assert isinstance(fact, ShelfRead)
+    assert fact.lowest_c == 20
+
+
+def test_another_loggers_file_is_asked_about(client: Client, room: Path) -> None:
+    send(client)
+    before = len(entries(room))
+    other = send(client, LOG.replace(b",2", b",1"))
+    assert other.status_code == 422
+    assert 'name="replace"' in other.text
+    assert len(entries(room)) == before

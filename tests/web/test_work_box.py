@@ -64,11 +64,25 @@ def test_a_box_is_described_in_the_keepers_own_words(client: Client, room: Path)
     assert "Mind: Drilling vents" in words(answer.text)
 
 
-def test_vents_not_understood_stay_in_the_keepers_words(client: Client, room: Path) -> None:
-    work(client, LIVED_IN, "describe", vents="a gap all round")
+def test_vents_not_understood_are_refused_and_write_nothing(client: Client, room: Path) -> None:
+    before = newest(room).id
+    answer = work(client, LIVED_IN, "describe", vents="20x3 mm lid, and a gap all round")
+    said = fault(answer.text, "describe", "vents")
+    assert "understood 20 holes of 3 mm in the lid" in said
+    assert "24x3 mm lid" in said
+    assert newest(room).id == before
+
+
+def test_a_mistyped_shelf_is_asked_about(client: Client, room: Path) -> None:
+    before = newest(room).id
+    answer = work(client, LIVED_IN, "describe", shelf="Q7")
+    assert "There is no shelf Q7" in fault(answer.text, "describe", "shelf")
+    assert 'name="new_shelf"' in answer.text
+    assert newest(room).id == before
+    work(client, LIVED_IN, "describe", shelf="Q7", new_shelf="yes")
     fact = newest(room).fact
-    assert isinstance(fact, BoxDescribed)
-    assert (fact.vents, fact.vents_as_written) == (None, "a gap all round")
+    assert isinstance(fact, Shelved)
+    assert fact.shelf == "Q7"
 
 
 @pytest.mark.parametrize(

@@ -32,7 +32,15 @@ def _layout_1(db: sqlite3.Connection) -> None:
     )
 
 
-LAYOUTS: Final[tuple[Callable[[sqlite3.Connection], None], ...]] = (_layout_1,)
+def _layout_2(db: sqlite3.Connection) -> None:
+    """Room for sums that take long; may be thrown away at any time."""
+    db.executescript(
+        "BEGIN IMMEDIATE; CREATE TABLE kept (name TEXT PRIMARY KEY, body BLOB NOT NULL)"
+        " STRICT, WITHOUT ROWID; PRAGMA user_version = 2; COMMIT;"
+    )
+
+
+LAYOUTS: Final[tuple[Callable[[sqlite3.Connection], None], ...]] = (_layout_1, _layout_2)
 """Step n lifts a book from layout n to n + 1. Never change one that has been released."""
 
 

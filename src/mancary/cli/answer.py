@@ -2,7 +2,7 @@
 
 import math
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
@@ -12,11 +12,13 @@ import msgspec
 from mancary.book import Book, open_book
 from mancary.cli.call import AS_JSON, Call
 from mancary.husbandry.cautions import cautions
+from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import Fact
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
 from mancary.settings import PORT, book_path
 
+_BELOW_ZERO = re.compile(r"-[.,]?\d")
 _PLAIN = re.compile(r"\d{4}(-\d{2}(-\d{2})?)?", re.ASCII)
 
 
@@ -69,7 +71,7 @@ class Number(click.ParamType[float]):
         self, value: str | float, param: click.Parameter | None, ctx: click.Context | None
     ) -> float:
         try:
-            number = float(str(value).replace(",", "."))
+            number = float(str(value).replace(",", ".").replace("\u2212", "-"))
         except ValueError:
             self.fail(f"{value!r} is not a number.", param, ctx)
         if not math.isfinite(number):
@@ -77,6 +79,46 @@ class Number(click.ParamType[float]):
         return number
 
 
+class Measure(click.ParamType[float]):
+    """A number with or without a unit, as a reader of sheets takes it: "3", "3l", "120 mm"."""
+
+    def __init__(self, name: str, reader: Callable[[str, str | None], float]) -> None:
+        self.name = name
+        self._reader = reader
+
+    def convert(
+        self, value: str | float, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        from mancary.sheets.faults import Unclear, Unreadable
+
+        try:
+            return self._reader(str(value), None)
+        except (Unreadable, Unclear) as fault:
+            self.fail(f"{value!r}: {fault}.", param, ctx)
+
+
+class Signed(click.Command):
+    """A command whose arguments may be numbers below zero: "-5" is no option."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        signed = [f"\u2212{one[1:]}" if _BELOW_ZERO.match(one) else one for one in args]
+        return super().parse_args(ctx, signed)
+
+
+def _litres(text: str, decimal: str | None) -> float:
+    from mancary.sheets.values.measures import read_litres
+
+    return read_litres(text, decimal)
+
+
+def _cm(text: str, decimal: str | None) -> float:
+    from mancary.sheets.values.measures import read_cm
+
+    return read_cm(text, decimal)
+
+
+LITRES = Measure("LITRES", _litres)
+CENTIMETRES = Measure("CM", _cm)
 DAY = Day()
 WHEN = When()
 NUMBER = Number()
@@ -137,6 +179,14 @@ def today(book: Book) -> date:
 def beware(facts: Iterable[Fact]) -> None:
     """Prints, beside the answer, the cautions that belong to these facts."""
     for line in cautions(facts):
+        click.echo(f"Mind: {line}", err=True)
+
+
+def beware_in(book: Book, entries: Sequence[Entry]) -> None:
+    """Prints what to mind beside these facts, as far as the book tells too."""
+    from mancary.usecases.minds import minds
+
+    for line in minds(book, entries):
         click.echo(f"Mind: {line}", err=True)
 
 

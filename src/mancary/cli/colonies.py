@@ -4,7 +4,8 @@ from typing import get_args
 
 import click
 
-from mancary.cli.answer import answer, beware, json_option, on_option, the_book
+from mancary.book import Book
+from mancary.cli.answer import answer, beware, beware_in, json_option, on_option, the_book
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.telling import told
 from mancary.husbandry.words import EndCause
@@ -15,9 +16,12 @@ from mancary.usecases.record import Recorded
 _why = click.option("--why", default="", help="Why.")
 
 
-def say(recorded: Recorded, *, as_json: bool) -> None:
-    """Answers with the facts that were written, and what to mind."""
-    beware(entry.fact for entry in recorded.entries)
+def say(recorded: Recorded, *, as_json: bool, book: Book | None = None) -> None:
+    """Answers with the facts that were written, and what to mind; of more where ``book`` is."""
+    if book is None:
+        beware(entry.fact for entry in recorded.entries)
+    else:
+        beware_in(book, recorded.entries)
     answer(
         {"facts": [{"id": entry.id, "kind": entry.fact.kind} for entry in recorded.entries]},
         as_json=as_json,

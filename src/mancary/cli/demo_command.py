@@ -1,7 +1,9 @@
 """The command ``mancary demo``."""
 
+import os
 from datetime import date
 from pathlib import Path
+from shlex import quote
 
 import click
 
@@ -19,12 +21,13 @@ def command(ctx: click.Context, on: date | None, port: int, *, serve: bool, as_j
     """Make the bug room of the Fernhollow Field Centre, and serve it. All of it is invented.
 
     Ninety-six boxes on four racks, sixty weeks of a keeper's facts. A demonstration book that is
-    there already is made anew; any other book is left alone.
+    there already is made anew; any other book is left alone. It lies where --book or MANCARY_BOOK
+    say, else in a folder of its own.
     """
     from mancary.demo import make_demo
     from mancary.usecases.opening import clear_invented
 
-    path: Path = ctx.obj.book or demo_path()
+    path = _place(ctx.obj.book)
     clear_invented(path)
     made = make_demo(path, on=on or date.today())  # noqa: DTZ011  the keeper's own calendar
     answer(
@@ -32,10 +35,16 @@ def command(ctx: click.Context, on: date | None, port: int, *, serve: bool, as_j
         as_json=as_json,
         words=lambda: (
             f"{made.book}: {made.boxes} boxes, {made.facts} facts up to {made.on},"
-            " all invented for demonstration."
+            " all invented for demonstration.\n"
+            f"Look into it with: mancary --book {quote(str(path))} round"
         ),
     )
     if serve:
         from mancary.cli.serve_command import serve_pages
 
         serve_pages(ctx, path, port, on)
+
+
+def _place(named: Path | None) -> Path:
+    told = os.environ.get("MANCARY_BOOK")
+    return named or (Path(told) if told else demo_path())

@@ -1,7 +1,5 @@
 """The command ``mancary hygrometer``."""
 
-from typing import get_args
-
 import click
 
 from mancary.book import Book
@@ -12,17 +10,29 @@ from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.salt_test import (
     HOW_BASIS,
+    NAMES,
     STEPS,
     TRUTHS_AT_C,
     TRUTHS_BASIS,
     WENT_WRONG,
+    salt_named,
     salt_truths,
 )
 from mancary.husbandry.telling import told
 from mancary.usecases.hygrometers import Hygrometer, check_hygrometer, hygrometer, hygrometers
 from mancary.usecases.pen import Pen
 
-_SALT = click.Choice(get_args(Salt), case_sensitive=False)
+
+class _Salt(click.ParamType[Salt]):
+    """A salt by its formula or its name: NaCl, "table salt"."""
+
+    name = "SALT"
+
+    def convert(self, value: str, param: click.Parameter | None, ctx: click.Context | None) -> Salt:
+        if (salt := salt_named(value)) is None:
+            known = ", ".join(f"{one} ({name})" for one, name in NAMES.items())
+            self.fail(f"{value!r} is no salt of this test; expected {known}.", param, ctx)
+        return salt
 
 
 @click.command("hygrometer")
@@ -30,7 +40,7 @@ _SALT = click.Choice(get_args(Salt), case_sensitive=False)
 @click.option(
     "--salt",
     "salts",
-    type=(_SALT, NUMBER, NUMBER),
+    type=(_Salt(), NUMBER, NUMBER),
     multiple=True,
     metavar="SALT SHOWN °C",
     help="A salt, the humidity shown over it in percent, and °C there. May be said more than once.",

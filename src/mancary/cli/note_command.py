@@ -3,7 +3,7 @@
 import click
 
 from mancary.book import Book
-from mancary.cli.answer import answer, beware, json_option, on_option, the_book, today
+from mancary.cli.answer import Signed, answer, beware_in, json_option, on_option, the_book, today
 from mancary.husbandry.facts import Fact
 from mancary.husbandry.moments import Moment, last_day
 from mancary.husbandry.refusal import Refusal
@@ -15,7 +15,7 @@ from mancary.usecases.record import known_box, write
 from mancary.usecases.zone import zone_of
 
 
-@click.command("note")
+@click.command("note", cls=Signed)
 @click.argument("box")
 @click.argument("word")
 @click.argument("amount", required=False, default="")
@@ -44,7 +44,7 @@ def command(
     codes = _on_shelf(book, box, word, on) if shelf else [known_box(book, box)]
     facts = [fact for code in codes for fact in facts_for(code, word, amount)]
     recorded = write(book, facts, pen=Pen(), happened=on or None)
-    beware(facts)
+    beware_in(book, recorded.entries)
     answer(
         {
             "facts": [

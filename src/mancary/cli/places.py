@@ -2,36 +2,51 @@
 
 from collections.abc import Callable
 from datetime import date
-from typing import TypeVar, get_args
+from typing import Any, TypeVar
 
 import click
 
-from mancary.cli.answer import DAY, NUMBER, json_option, on_option, the_book
+from mancary.book import Book
+from mancary.cli.answer import (
+    CENTIMETRES,
+    DAY,
+    LITRES,
+    NUMBER,
+    json_option,
+    on_option,
+    the_book,
+)
 from mancary.cli.colonies import say
-from mancary.husbandry.facts.places import Air
 from mancary.husbandry.moments import Moment
-from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.refusal import Refusal, UnknownSubject
 from mancary.usecases import set_up
 from mancary.usecases.pen import Pen
+from mancary.usecases.record import Recorded
 
 Value = TypeVar("Value")
 
 
 @click.command("describe")
 @click.argument("box")
-@click.option("--litres", type=NUMBER, help="Volume in litres.")
-@click.option("--length-cm", type=NUMBER, help="Inside length in centimetres.")
-@click.option("--width-cm", type=NUMBER, help="Inside width in centimetres.")
-@click.option("--height-cm", type=NUMBER, help="Inside height in centimetres.")
+@click.option("--litres", type=LITRES, help="Volume in litres.")
+@click.option("--length-cm", type=CENTIMETRES, help="Inside length in centimetres.")
+@click.option("--width-cm", type=CENTIMETRES, help="Inside width in centimetres.")
+@click.option("--height-cm", type=CENTIMETRES, help="Inside height in centimetres.")
 @click.option("--wall-mm", type=NUMBER, help="Wall in millimetres.")
-@click.option("--vents", default="", help='As you would write them: "24x3 mm lid", "2 mesh 50".')
+@click.option(
+    "--vents",
+    default="",
+    help='As you would write them: "24x3 mm lid", "2 mesh 50", "12x3 low at one end, high at the'
+    ' other", "24x3 lid, 10 taped", "none". Numbers are in all, unless you say "each".',
+)
 @click.option("--damp", default="", help='Damp share of the floor: "1/3", "half", "40%".')
-@click.option("--substrate-cm", type=NUMBER, help="Depth of the substrate in centimetres.")
-@click.option("--litter-cm", type=NUMBER, help="Depth of the leaf litter in centimetres.")
+@click.option("--substrate-cm", type=CENTIMETRES, help="Depth of the substrate in centimetres.")
+@click.option("--litter-cm", type=CENTIMETRES, help="Depth of the leaf litter in centimetres.")
 @click.option("--moss", default="", help='Share of the floor under moss: "1/4", "20%".')
 @click.option("--warmer-c", type=NUMBER, help="Degrees the box is warmer than its shelf; 0 undoes.")
 @click.option("--make", default="", help="What sort of box, in your own words.")
 @click.option("--shelf", default="", help="The shelf it stands on.")
+@click.option("--new-shelf", is_flag=True, help="The shelf is a new one, not a slip of the pen.")
 @click.option("--position", type=click.IntRange(1, 999), help="Its place from the left.")
 @on_option
 @json_option
@@ -55,6 +70,7 @@ def describe(
     moss: str,
     warmer_c: float | None,
     make: str,
+    new_shelf: bool,
     as_json: bool,
 ) -> None:
     """Name a new BOX, or tell more of one: size, vents, damp share, and where it stands.
@@ -64,17 +80,19 @@ def describe(
     Drilling: clamp the box, slow drill, tape on the spot, glasses; hot tools only outdoors.
     """
     from mancary.sheets.values.measures import read_share
-    from mancary.sheets.values.vents import read_vents
+    from mancary.sheets.values.vents import told_vents
 
-    recorded = set_up.describe_box(
-        the_book(ctx),
+    book = the_book(ctx)
+    recorded = _described(
+        book,
         box,
         shelf=shelf,
+        new_shelf=new_shelf,
         position=position,
         happened=on or None,
         pen=Pen(),
         damp_share=_read(damp, read_share),
-        vents=_read(vents, read_vents),
+        vents=_read(vents, told_vents),
         vents_as_written=vents,
         litres=litres,
         length_cm=length_cm,
@@ -87,7 +105,21 @@ def describe(
         warmer_c=warmer_c,
         make=make,
     )
-    say(recorded, as_json=as_json)
+    say(recorded, as_json=as_json, book=book)
+
+
+def _described(
+    book: Book,
+    box: str,
+    **told: Any,  # noqa: ANN401  what the use-case takes
+) -> Recorded:
+    """Describes the box; a shelf that is not in the book is taken for a slip of the pen."""
+    try:
+        return set_up.describe_box(book, box, **told)
+    except UnknownSubject as unknown:
+        if unknown.what != "shelf":
+            raise
+        raise Refusal(f"{unknown} If it is a new shelf, say --new-shelf.") from None
 
 
 def _read(text: str, reader: Callable[[str, None], Value]) -> Value | None:
@@ -110,77 +142,6 @@ def retire(ctx: click.Context, box: str, why: str, on: Moment | None, *, as_json
     """Take the empty BOX out of use for good."""
     recorded = set_up.retire_box(the_book(ctx), box, why=why, happened=on or None, pen=Pen())
     say(recorded, as_json=as_json)
-
-
-@click.command("shelf")
-@click.argument("shelf")
-@click.argument("lowest_c", type=NUMBER, required=False)
-@click.argument("highest_c", type=NUMBER, required=False)
-@click.option("--room", default="", help="The room it stands in.")
-@click.option("--turn", type=int, help="Its turn in the walk, lowest first.")
-@click.option("--level", type=int, help="Its level, counted from the top.")
-@click.option("--air", type=click.Choice(get_args(Air)), help="How the air moves there.")
-@click.option("--humidity", default="", help='As shown, in percent, beside °C: "45", "40-55".')
-@click.option("--instrument", default="", help="The code of the hygrometer that showed it.")
-@on_option
-@json_option
-@click.pass_context
-def shelf(
-    ctx: click.Context,
-    shelf: str,
-    lowest_c: float | None,
-    highest_c: float | None,
-    room: str,
-    turn: int | None,
-    level: int | None,
-    on: Moment | None,
-    *,
-    air: Air | None,
-    humidity: str,
-    instrument: str,
-    as_json: bool,
-) -> None:
-    """Place SHELF, or write down its lowest and highest temperature since the last look (°C).
-
-    With a hygrometer also what it showed of the air's humidity; a salt test corrects it later.
-    """
-    book = the_book(ctx)
-    if lowest_c is None and (humidity or instrument):
-        raise Refusal("Say the lowest and the highest °C beside the humidity.")
-    if lowest_c is not None and (room or air or turn is not None or level is not None):
-        raise Refusal("Place the shelf and write down its reading one after the other.")
-    if lowest_c is not None and highest_c is None:
-        raise Refusal("Say both, the lowest and the highest since the last look.")
-    if lowest_c is None or highest_c is None:
-        recorded = set_up.place_shelf(
-            book, shelf, room=room, turn=turn, level=level, air=air, pen=Pen()
-        )
-    else:
-        recorded = set_up.read_shelf(
-            book,
-            shelf,
-            lowest_c=lowest_c,
-            highest_c=highest_c,
-            humidity=_humidity(humidity),
-            instrument=instrument,
-            happened=on or None,
-            pen=Pen(),
-        )
-    say(recorded, as_json=as_json)
-
-
-def _humidity(text: str) -> tuple[float, float] | None:
-    """Lowest and highest 0..1 of "45" or "40-55", in percent."""
-    if not text.strip():
-        return None
-    ends = [end.strip() for end in text.replace("%", " ").replace("–", "-").split("-")]
-    try:
-        percents = [float(end.replace(",", ".")) for end in ends]
-    except ValueError:
-        percents = []
-    if len(percents) not in (1, 2) or not all(1 < one <= 100 for one in percents):
-        raise Refusal(f"{text!r}: expected the humidity in percent, like 45 or 40-55.")
-    return percents[0] / 100, percents[-1] / 100
 
 
 @click.command("quarantine")

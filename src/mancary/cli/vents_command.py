@@ -100,7 +100,8 @@ def _book(ctx: click.Context) -> Book | None:
 
 
 def _words(found: VentsAnswer) -> str:
-    lines = [*_head(found), ""]
+    box, *rest = _head(found)
+    lines = [box, *_take(found), "", *rest, "", "All choices, side by side"]
     for layout, made in groupby(found.choices, key=lambda one: one.layout):
         lines.append(LAYOUTS[layout].capitalize())
         for one in made:
@@ -126,6 +127,20 @@ def _head(found: VentsAnswer) -> list[str]:
         lines.append(f"As it is, {found.as_it_is.holes} vents: {_gives(found.as_it_is)}")
     elif box.code:
         lines.append(f"As it is: {found.as_it_is_not}")
+    return lines
+
+
+def _take(found: VentsAnswer) -> list[str]:
+    if found.take is None:
+        return ["", "None of these drills does it; what was tried is under Left out."]
+    take = found.take
+    stays = found.as_it_is_meets
+    first = f"Its vents give what is wanted: drill nothing. In a new one: {take.said}."
+    lines = ["", first if stays else f"Take this: {take.said}."]
+    lines += [f"  {_gives(take.choice.gives)}", f"  Why: {take.why}."]
+    if found.box.code and not stays:
+        told = f'mancary describe {found.box.code} --vents "{take.as_told}"'
+        lines.append(f"  Once it is drilled: {told}")
     return lines
 
 

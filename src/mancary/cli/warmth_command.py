@@ -5,6 +5,7 @@ from datetime import date
 import click
 
 from mancary.cli.answer import DAY, answer, json_option, the_book, today
+from mancary.husbandry.out_of_range import lasted_said
 from mancary.usecases.warmth import WEEKS, WHAT_TO_DO, BoxSpell, Warmth, warmth
 
 
@@ -27,14 +28,21 @@ def command(ctx: click.Context, on: date | None, weeks: int, *, as_json: bool) -
 
 
 def _words(found: Warmth) -> str:
+    lines: list[str] = []
+    for too, what_to_do in WHAT_TO_DO.items():
+        told = [one for one in found.spells if one.spell.too == too]
+        still = [one for one in told if one.spell.going_on]
+        past = [one for one in told if not one.spell.going_on]
+        if not told:
+            continue
+        lines += [f"Too {too}: {what_to_do}"] if lines == [] else ["", f"Too {too}: {what_to_do}"]
+        if still:
+            lines += [f"Too {too} at the last look, worst first:", *(_spell(one) for one in still)]
+        if past:
+            weeks = f"Too {too} in the last {found.weeks} weeks, no longer at the last look:"
+            lines += [weeks, *(_spell(one) for one in past)]
     if not found.spells:
         lines = [f"No box left its range in the last {found.weeks} weeks, as far as was read."]
-    else:
-        lines = [f"Out of their range in the last {found.weeks} weeks:"]
-    lines += [f"  {_spell(one)}" for one in found.spells]
-    for too, words in WHAT_TO_DO.items():
-        if any(one.spell.too == too for one in found.spells):
-            lines += ["", f"Too {too}: {words}"]
     if found.no_range:
         lines += ["", f"No range is known for: {', '.join(found.no_range)}."]
     if found.never_read:
@@ -44,13 +52,10 @@ def _words(found: Warmth) -> str:
 
 def _spell(one: BoxSpell) -> str:
     spell = one.spell
-    state = "still" if spell.going_on else f"until the look of {spell.last}"
-    days = one.at_most_days
-    lasted = (
-        f"at most {days} days" if days is not None else "no look before it, so how long is open"
-    )
+    looks = f"{spell.looks} look{'s' if spell.looks != 1 else ''}"
+    ended = "" if spell.going_on else f", until the look of {spell.last}"
     return (
-        f"{one.box} shelf {one.shelf} {one.species}: too {spell.too}, {spell.worst_c:g} °C"
-        f" ({spell.past_c:g} past {one.kept_at}); found {spell.found}, {state}"
-        f" ({spell.looks} look{'s' if spell.looks != 1 else ''}); {lasted}"
+        f"  {one.box} shelf {one.shelf} {one.species}: too {spell.too}, {one.worst_c:g} °C"
+        f" on {one.worst_on} ({one.past_c:g} past {one.kept_at}); since the look of"
+        f" {spell.found}{ended} ({looks}); {lasted_said(spell)}"
     )

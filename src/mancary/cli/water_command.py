@@ -6,7 +6,7 @@ import click
 
 from mancary.cli.answer import DAY, answer, json_option, the_book, today
 from mancary.husbandry.moments import clock_said
-from mancary.husbandry.water_state import BoxWater
+from mancary.husbandry.water_state import BoxWater, weight_said
 from mancary.usecases.water import water_of
 from mancary.usecases.zone import zone_of
 
@@ -30,10 +30,13 @@ def command(ctx: click.Context, box: str, on: date | None, *, as_json: bool) -> 
 def _words(water: BoxWater, zone: tzinfo) -> str:
     lines = [f"Water of box {water.box} on {water.on}", *water.said]
     if water.newest_g is not None and water.newest_on:
-        lines += ["", f"Last weighed {water.newest_g:g} g on {clock_said(water.newest_on, zone)}"]
+        lines += [
+            "",
+            f"Last weighed {weight_said(water.newest_g)} g on {clock_said(water.newest_on, zone)}",
+        ]
     if water.just_right_g is not None and water.just_right_on:
         when = clock_said(water.just_right_on, zone)
-        lines.append(f"Marked just right: {water.just_right_g:g} g on {when}")
+        lines.append(f"Marked just right: {weight_said(water.just_right_g)} g on {when}")
     if water.questions:
         lines += ["", "Asked", *(f"  {question}" for question in water.questions)]
     if water.basis:

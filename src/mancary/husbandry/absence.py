@@ -7,6 +7,7 @@ from statistics import NormalDist
 from typing import Final
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from mancary.husbandry.refusal import Refusal
 
@@ -19,13 +20,29 @@ _Z95: Final = 1.6448536269514722
 
 LONGEST_DAYS: Final = 120
 
+LEAST_GAP_DAYS: Final = 3
+"""Ours: nobody is asked to come more often; a box that lasts less is told of instead."""
+
+WIDE: Final = 5.0
+"""Ours: a range whose high end is more than so many times its low one tells no visit days: by its
+low end the stand-in would come daily, by its high one not at all."""
+
 
 class Reserve(Struct, frozen=True, kw_only=True):
-    """How many days the damp end lasts after it was wetted: a 90 % range, and what it rests on."""
+    """How many days the damp end lasts after it was wetted: a 90 % range, and what it rests on.
+
+    ``grams`` is what it holds above its low mark and ``g_per_day`` what it loses, both by their
+    middle estimates; ``by_scale`` where weighings tell that loss well enough to pour by. ``doubt``
+    says why its scale does not set the days, or is empty.
+    """
 
     low_days: float
     high_days: float
     basis: str
+    grams: float = 0.0
+    g_per_day: float = 0.0
+    by_scale: bool = False
+    doubt: str = ""
 
 
 class Visit(Struct, frozen=True, kw_only=True):
@@ -64,11 +81,23 @@ def days_at(reserve: Reserve, risk: float) -> float:
 
 def shortened(reserve: Reserve, factor: float, why: str) -> Reserve:
     """The reserve where water goes ``factor`` times as fast."""
-    return Reserve(
+    return replace(
+        reserve,
         low_days=reserve.low_days / factor,
         high_days=reserve.high_days / factor,
+        g_per_day=reserve.g_per_day * factor,
         basis=f"{reserve.basis}; {why}",
     )
+
+
+def is_wide(low: float, high: float) -> bool:
+    """Whether a range is too wide to plan by."""
+    return low <= 0 or high > WIDE * low
+
+
+def lasts_days(reserve: Reserve) -> int:
+    """Whole days until its chance of being used up passes ``RISK``; at least one."""
+    return max(1, math.floor(days_at(reserve, RISK) + 1e-9))
 
 
 def visits(
@@ -76,18 +105,15 @@ def visits(
 ) -> tuple[Visit, ...]:
     """Days on which each of these boxes is wetted before its chance of being dry passes ``RISK``.
 
-    All boxes are wetted on the day of ``leaving``; on each visit those are wetted that would not
-    last to the next possible one.
+    All boxes are wetted on the day of ``leaving``. The box that lasts least sets the days, and on
+    each of them those are wetted that would not last to the next one, so that the days are few;
+    none is nearer than ``LEAST_GAP_DAYS`` to the one before, even where a box lasts less.
 
     Raises:
         Refusal: for an absence that ends before it begins, or is longer than ``LONGEST_DAYS``.
     """
     away = absence_days(leaving, back)
-    lasts = {
-        box: max(1, math.floor(days_at(reserves[box], RISK) + 1e-9))
-        for box in walk
-        if box in reserves
-    }
+    lasts = {box: max(LEAST_GAP_DAYS, lasts_days(reserves[box])) for box in walk if box in reserves}
     until = dict(lasts)
     found: list[Visit] = []
     while until and (day := min(until.values())) < away:

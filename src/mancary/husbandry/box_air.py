@@ -18,15 +18,16 @@ six lived-in houses 5.3 cm/s in the middle (Matthews et al. 1987), workplaces 0.
 (Baldwin and Maynard 1998). Which of them a keeper's place is, is ours."""
 
 _QUANTITIES: Final = {
-    "temp_c": "the temperature in °C",
-    "length_m": "the box's length in m",
-    "width_m": "the box's width in m",
-    "headspace_m": "the air over the floor in m",
-    "damp_share": "the damp share of the floor",
-    "litter_m": "the litter's depth in m",
-    "diameter_m": "the width of a vent in m",
-    "wall_m": "the wall in m",
+    "temp_c": ("the temperature", "°C", 1.0),
+    "length_m": ("the box's length", "cm", 100.0),
+    "width_m": ("the box's width", "cm", 100.0),
+    "headspace_m": ("the air over the floor", "cm", 100.0),
+    "damp_share": ("the damp share of the floor", "%", 100.0),
+    "litter_m": ("the litter's depth", "cm", 100.0),
+    "diameter_m": ("the width of a vent", "mm", 1000.0),
+    "wall_m": ("the wall", "mm", 1000.0),
 }
+"""What the sums call it, as a keeper does: its name, his unit, and how many of it one makes."""
 _PASSES: Final = 6
 _SETTLED_RH: Final = 1e-4
 _FIRST_RH: Final = 0.95
@@ -121,17 +122,26 @@ def _answer(box: Box, place: Place) -> tuple[Modelled | None, str]:
     if sketch is None:
         return None, "Its size is not told: litres, or length and width."
     if box.vents is None:
-        return None, "Its vents are not told."
+        return None, _vents_unknown(box)
     if not box.vents:
         return None, "It has no vents: what its lid's seam lets through cannot be told."
     try:
         return _modelled(sketch, box, place), ""
     except OutsideValidity as outside:
-        words = _QUANTITIES.get(outside.quantity, outside.quantity)
+        words, unit, by = _QUANTITIES.get(outside.quantity, (outside.quantity, "", 1.0))
         return None, (
-            f"The sums do not hold here: {words} is {outside.value:.3g}; they need"
-            f" {outside.low:.3g} to {outside.high:.3g}."
-        )
+            f"The sums do not hold here: {words} is {outside.value * by:.3g} {unit};"
+            f" they need {outside.low * by:.3g} to {outside.high * by:.3g}."
+        ).replace(" ;", ";")
+
+
+def _vents_unknown(box: Box) -> str:
+    if not box.vents_as_written:
+        return "Its vents are not told."
+    return (
+        f"Its vents are not known: \u201c{box.vents_as_written}\u201d is not understood."
+        " Tell them anew, like 24x3 mm lid."
+    )
 
 
 def _modelled(sketch: Sketch, box: Box, place: Place) -> Modelled:

@@ -25,6 +25,8 @@ READ_AGAIN: Final = (
     " read again; if it stays so, the hygrometer is worn out."
 )
 
+MOST_APART: Final = 0.03
+"""Ours: two readings over one salt differ by less, for a hygrometer that settled."""
 
 _NOTHING_POINTS: Final = 0.5
 _ENOUGH: Final = 6
@@ -116,6 +118,7 @@ def salt_line(readings: tuple[SaltReading, ...]) -> SaltLine:
         raise Refusal("Read the hygrometer over at least one salt.")
     points = tuple(salt_point(one) for one in readings)
     _all_near(points)
+    _all_settled(points)
     try:
         line = correction(
             true_rh=np.array([point.true_rh for point in points]),
@@ -134,6 +137,20 @@ def _all_near(points: Sequence[SaltPoint]) -> None:
                 f"{point.salt} shows {point.shown_rh * 100:.1f} % where {point.true_rh * 100:.1f} %"
                 f" is true, {abs(off) * 100:.0f} points off: read too soon, or mistyped."
                 f" {READ_AGAIN}"
+            )
+
+
+def _all_settled(points: Sequence[SaltPoint]) -> None:
+    """Two readings over one salt agree, beside what is true at the temperature of each."""
+    for salt in dict.fromkeys(point.salt for point in points):
+        offs = [one.shown_rh - one.true_rh for one in points if one.salt == salt]
+        apart = max(offs) - min(offs)
+        if apart > MOST_APART:
+            shown = " and ".join(f"{one.shown_rh * 100:.1f}" for one in points if one.salt == salt)
+            raise Refusal(
+                f"{salt} shows {shown} %: {apart * 100:.0f} points apart over one salt, so the test"
+                f" failed: not settled, or not equally warm. {READ_AGAIN} More than"
+                f" {MOST_APART * 100:.0f} points is not taken (ours)."
             )
 
 

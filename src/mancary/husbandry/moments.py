@@ -101,6 +101,11 @@ def clock_said(moment: Moment, zone: tzinfo) -> str:
     return read_instant(moment).astimezone(zone).strftime("%Y-%m-%d %H:%M")
 
 
+def day_said(moment: Moment, zone: tzinfo) -> str:
+    """The day of a moment in the keeper's zone; a month or a year stays as it is told."""
+    return clock_said(moment, zone).partition(" ")[0]
+
+
 def checked(moment: str, *, now: datetime, zone: tzinfo) -> Moment:
     """The moment, if it is one and does not lie in the future of the keeper's calendar.
 

@@ -51,6 +51,29 @@ def spells(looks: Sequence[Look], *, low_c: float, high_c: float) -> list[Spell]
     return sorted(found, key=lambda spell: (spell.found, spell.too))
 
 
+def worst_since(
+    looks: Sequence[Look], spell: Spell, since: date, *, low_c: float, high_c: float
+) -> tuple[date, float, float]:
+    """The furthest look of a spell from ``since`` on: its day, its °C, and °C past the bound."""
+    bound_c = high_c if spell.too == "hot" else low_c
+    lately = [
+        look
+        for look in looks
+        if max(spell.found, since) <= look.day <= spell.last and _past(look, spell.too, bound_c) > 0
+    ]
+    worst = max(lately, key=lambda look: _past(look, spell.too, bound_c))
+    reading_c = worst.highest_c if spell.too == "hot" else worst.lowest_c
+    return worst.day, reading_c, round(_past(worst, spell.too, bound_c), 2)
+
+
+def lasted_said(spell: Spell) -> str:
+    """How long a spell can have lasted, in words."""
+    days = spell.at_most_days
+    if days is None:
+        return "no look before it, so how long is open"
+    return f"at most {days} day{'s' if days != 1 else ''}" if days else "found within a day"
+
+
 def _spells(told: Sequence[Look], too: str, bound_c: float) -> list[Spell]:
     found: list[Spell] = []
     run: list[Look] = []

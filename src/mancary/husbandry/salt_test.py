@@ -10,7 +10,7 @@ from typing import Final, get_args
 from msgspec import Struct
 
 from mancary.husbandry.facts.instruments import Salt
-from mancary.husbandry.hygrometers import MOST_OFF
+from mancary.husbandry.hygrometers import MOST_APART, MOST_OFF
 from mancary.science.salts import salt_rh, salt_uncertainty
 
 TRUTHS_AT_C: Final = (15.0, 20.0, 25.0)
@@ -25,6 +25,17 @@ NAMES: Final[dict[Salt, str]] = {
     "KCl": "potassium chloride",
     "K2SO4": "potassium sulphate",
 }
+
+_ALSO: Final[dict[Salt, tuple[str, ...]]] = {"NaCl": ("salt", "sodium chloride", "kitchen salt")}
+
+
+def salt_named(text: str) -> Salt | None:
+    """The salt of a formula or a name as the table has it, "NaCl" or "table salt"; else None."""
+    wanted = " ".join(text.lower().replace("sulfate", "sulphate").split())
+    for salt, name in NAMES.items():
+        if wanted in (salt.lower(), name, *_ALSO.get(salt, ())):
+            return salt
+    return None
 
 
 class SaltTruth(Struct, frozen=True, kw_only=True):
@@ -108,7 +119,10 @@ WENT_WRONG: Final = (
     "It still creeps after 12 hours: the box is large or leaks. A smaller one, tighter, or longer.",
     "Drops on the wall inside: the warmth swung. Stand it where it is steady, and begin anew.",
     "Salt on the sensor: this test tells nothing, and the sensor may be spoilt.",
-    "Two readings over one salt lie some points apart: not settled, or not equally warm.",
+    (
+        f"Two readings over one salt lie more than {MOST_APART * 100:.0f} points apart: not"
+        " settled, or not equally warm. They are not taken (that limit is ours)."
+    ),
     (
         f"It shows more than {MOST_OFF * 100:.0f} points off: read too soon, or a slip of the pen."
         " It is not taken (that limit is ours)."

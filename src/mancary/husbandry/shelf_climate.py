@@ -7,9 +7,7 @@ from msgspec import Struct
 
 from mancary.handbook import VentilationRoom
 from mancary.husbandry.facts.places import Air
-from mancary.husbandry.moments import Moment
 
-_TEN: Final = 10
 AIR_SAID: Final[dict[Air, str]] = {
     "cupboard": "in a cupboard",
     "room": "in a room",
@@ -26,9 +24,12 @@ class Span(Struct, frozen=True):
 
 
 class Told(Struct, frozen=True, kw_only=True):
-    """One reading of a shelf: °C, and the humidity 0..1 as corrected, with the words for that."""
+    """One reading of a shelf: °C, and the humidity 0..1 as corrected, with the words for that.
 
-    happened: Moment
+    ``on_said`` is its day by the keeper's calendar, no more exact than it is known.
+    """
+
+    on_said: str
     temperature: Span
     by_logger: bool = False
     humidity: Span | None = None
@@ -121,5 +122,5 @@ def _damp_said(told: Sequence[Told], span: Span | None, room: VentilationRoom) -
 
 
 def _days(told: Sequence[Told]) -> str:
-    first, last = told[0].happened[:_TEN], told[-1].happened[:_TEN]
+    first, last = told[0].on_said, told[-1].on_said
     return f"read {last}" if first == last else f"read {first} to {last}"

@@ -57,7 +57,13 @@ class Box:
         return not self.colony and self.retired_on is None
 
     def describe(self, fact: BoxDescribed) -> None:
-        """Takes over what the fact says and keeps the rest."""
+        """Takes over what the fact says and keeps the rest.
+
+        Vents told in words that are not understood do away with the holes known before, and
+        holes told without words do away with the words.
+        """
+        if fact.vents is not None or fact.vents_as_written:
+            self.vents, self.vents_as_written = fact.vents, fact.vents_as_written
         for name in fact.__struct_fields__:
             told = getattr(fact, name)
             if name != "box" and told not in (None, ""):

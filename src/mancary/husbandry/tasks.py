@@ -95,7 +95,7 @@ def _rhythmic(
     end: date,
     zone: tzinfo,
 ) -> Iterator[Task]:
-    first = _first_window(standing, want, effort, since, zone)
+    first = _first_window(standing, want, effort, since, start, zone)
     every, blocked = _middle_days(want), _blocked_until(standing, want.care, zone)
     for due, latest, why in _windows(first, every, blocked, start, end):
         yield _task(
@@ -175,14 +175,18 @@ def _day_said(moment: str | None, zone: tzinfo) -> str:
 
 
 def _first_window(
-    standing: Standing, want: Want, effort: Effort, since: date, zone: tzinfo
+    standing: Standing, want: Want, effort: Effort, since: date, start: date, zone: tzinfo
 ) -> tuple[date, date, str]:
-    """From the last time a care was given, or where there is no record from a day of its own."""
+    """From the last time a care was given, or where there is no record from a day of its own.
+
+    Nobody can say that a care without a record is late: its window reaches ``start`` at least.
+    """
     spread, tolerance = want.high_days - want.low_days, timedelta(days=effort.tolerance_days)
     if want.due is None or want.latest is None:
         begin = max(since, last_day(standing.settled, zone)) if standing.settled else since
         first = begin + timedelta(days=_own_day(standing.box, want.care, want.high_days))
-        return first, first + timedelta(days=max(1, round(spread))) + tolerance, "no record"
+        latest = first + timedelta(days=max(1, round(spread))) + tolerance
+        return first, max(latest, start), "no record"
     due, latest, why = want.due, want.latest + tolerance, f"last {_day_said(want.last, zone)}"
     if want.care in CHANGES:
         turn = _own_day(standing.box, want.care, max(spread, effort.tolerance_days / 2))

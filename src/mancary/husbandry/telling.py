@@ -1,5 +1,7 @@
 """A fact in a keeper's words, one line each."""
 
+from mancary.husbandry.box_figures import figures_told
+from mancary.husbandry.count_told import counted_said
 from mancary.husbandry.facts import (
     Amount,
     BatchEnded,
@@ -33,7 +35,6 @@ from mancary.husbandry.facts import (
     Shelved,
     Split,
     Taken,
-    Vent,
     Weighed,
     Withdrawn,
 )
@@ -59,18 +60,6 @@ def amount_said(amount: Amount) -> str:
     high = amount.low if amount.high is None else amount.high
     unit = "" if amount.unit == "not_said" else amount.unit
     return range_said(amount.low, high, unit)
-
-
-def vents_said(vents: tuple[Vent, ...]) -> str:
-    """Vents in words, such as "24 holes of 3 mm in the lid"."""
-    parts = []
-    for vent in vents:
-        sort = "mesh window" if vent.make == "mesh" else "hole"
-        size = f" of {vent.size_mm:g} mm" if vent.size_mm else ""
-        place = {"lid": " in the lid", "high": " high up", "low": " low down"}.get(vent.place, "")
-        end = "" if vent.end == "not_said" else f" at the {vent.end} end"
-        parts.append(f"{vent.count} {sort}{'s' if vent.count != 1 else ''}{size}{place}{end}")
-    return ", ".join(parts)
 
 
 def told(fact: Fact) -> str:
@@ -106,9 +95,16 @@ def _of_animals(fact: Fact) -> str:
             number = "animals" if fact.animals is None else f"{fact.animals} animals"
             return _with(f"{number} taken" + (f" for {fact.to}" if fact.to else ""), fact.note)
         case Counted():
-            number = band_said(fact.band) if fact.band else range_said(fact.low, fact.high)
-            return _with(f"counted {fact.as_written or number}", fact.note)
+            return _with(f"counted {_number(fact)}", fact.note)
     return ""
+
+
+def _number(fact: Counted) -> str:
+    if fact.as_written or fact.how in ("not_said", "band"):
+        return fact.as_written or (
+            band_said(fact.band) if fact.band else range_said(fact.low, fact.high)
+        )
+    return counted_said(fact)
 
 
 def _of_work(fact: Fact) -> str:
@@ -136,11 +132,7 @@ def _of_work(fact: Fact) -> str:
 def _of_places(fact: Fact) -> str:
     match fact:
         case BoxDescribed():
-            parts = [f"{fact.litres:g} L"] if fact.litres else []
-            parts += [f"damp share {fact.damp_share:.0%}"] if fact.damp_share is not None else []
-            vents = fact.vents_as_written or (vents_said(fact.vents) if fact.vents else "")
-            parts += [f"vents {vents}"] if vents else []
-            return _with("box described", ", ".join(parts), fact.note)
+            return _with("box described", ", ".join(figures_told(fact)), fact.note)
         case Shelved():
             place = f", position {fact.position}" if fact.position else ""
             return f"stands on shelf {fact.shelf}{place}"
@@ -166,7 +158,8 @@ def _of_places(fact: Fact) -> str:
 def _shelf_read(fact: ShelfRead) -> str:
     words = f"shelf {fact.shelf}: lowest {fact.lowest_c:g}, highest {fact.highest_c:g} °C"
     if fact.rh_lowest is not None and fact.rh_highest is not None:
-        words += f", {fact.rh_lowest * 100:.0f}-{fact.rh_highest * 100:.0f} % humidity"
+        ends = dict.fromkeys(f"{rh * 100:.0f}" for rh in (fact.rh_lowest, fact.rh_highest))
+        words += f", {'-'.join(ends)} % humidity"
     return words + (f", by {fact.instrument}" if fact.instrument else "")
 
 

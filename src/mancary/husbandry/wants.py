@@ -121,7 +121,7 @@ def by_scale(found: tuple[Want, ...], mist: MistDue, *, on: date) -> tuple[Want,
     told = [
         replace(
             want, state=state, due=mist.due, latest=mist.latest, late_days=late,
-            low_days=mist.every_days, high_days=mist.every_days, said=mist.said,
+            low_days=mist.every_range[0], high_days=mist.every_range[1], said=mist.said,
             whose="by your scale", kind="the keeper's own", source=mist.why,
         )
         if want.care == "mist"

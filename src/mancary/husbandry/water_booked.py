@@ -51,11 +51,15 @@ _ANIMALS_MOST_G: Final = 5.0
 
 @dataclass(frozen=True, slots=True)
 class Weight:
-    """One weighing: ``at`` in days since 1970 (UTC), ``at_sd`` how unsure, ``mark`` or empty."""
+    """One weighing: ``at`` in days since 1970 (UTC), ``at_sd`` how unsure, ``mark`` or empty.
+
+    ``day`` is that of the keeper's zone.
+    """
 
     at: float
     at_sd: float
     happened: Moment
+    day: date
     gross_g: float
     mark: str
 
@@ -113,7 +117,7 @@ def ledger_of(
             if fact.box == box and first_day(entry.happened, zone) == last_day(
                 entry.happened, zone
             ):
-                weights.append(_weight(entry.happened, fact))
+                weights.append(_weight(entry.happened, fact, zone))
                 between.append(Between())
         elif between:
             _book(between[-1], fact, box, first_day(entry.happened, zone))
@@ -125,12 +129,13 @@ def day_number(day: date) -> float:
     return datetime(day.year, day.month, day.day, tzinfo=UTC).timestamp() / _DAY_S
 
 
-def _weight(happened: Moment, fact: Weighed) -> Weight:
+def _weight(happened: Moment, fact: Weighed, zone: tzinfo) -> Weight:
     if is_exact(happened):
         at, at_sd = read_instant(happened).timestamp() / _DAY_S, 0.0
     else:
         at, at_sd = day_number(date.fromisoformat(happened)) + _MIDDAY, _DAY_SD
-    return Weight(at, at_sd, happened, fact.gross_g, fact.mark or "")
+    day = first_day(happened, zone)
+    return Weight(at, at_sd, happened, day, fact.gross_g, fact.mark or "")
 
 
 def _book(between: Between, fact: Fact, box: str, day: date) -> None:

@@ -1,14 +1,10 @@
 """When the scale says that a box is to be wetted again, and with how much."""
 
 from datetime import date
-from typing import Final
 
 from msgspec import Struct
 
-from mancary.husbandry.water_state import BoxWater, grams
-
-_NOTHING_ML: Final = 1.0
-"""Ours: less than a millilitre is not worth the pouring."""
+from mancary.husbandry.water_state import BoxWater, pour_middle, whole
 
 
 class MistDue(Struct, frozen=True, kw_only=True):
@@ -16,7 +12,8 @@ class MistDue(Struct, frozen=True, kw_only=True):
 
     It is due when the low estimate of the reserve is used, better not after its middle is.
     ``amount_ml`` is the middle of what to pour on this visit, 0 for a box that is wet enough;
-    ``every_days`` how long a full reserve lasts. ``too_wet`` says by how much, or is empty.
+    ``every_days`` how long a full reserve lasts, ``every_range`` between which days that lies.
+    ``too_wet`` says by how much, or is empty.
     """
 
     due: date
@@ -25,6 +22,7 @@ class MistDue(Struct, frozen=True, kw_only=True):
     said: str
     why: str
     every_days: float
+    every_range: tuple[float, float]
     too_wet: str = ""
 
 
@@ -44,11 +42,12 @@ def mist_of(water: BoxWater) -> MistDue | None:
     return MistDue(
         due=water.used,
         latest=water.used_latest,
-        amount_ml=_amount(water),
+        amount_ml=float(pour_middle(water)),
         said=_said(water),
-        why=f"by the scale: {grams(water.reserve_g)} g above {mark}{_doubts(water)}",
+        why=f"by the scale: {whole(water.reserve_g)} g above {mark}{_doubts(water)}",
         every_days=water.lasts_days,
-        too_wet=f"too wet by {grams(water.too_wet_g)} g" if water.too_wet_g else "",
+        every_range=water.full_days or (water.lasts_days, water.lasts_days),
+        too_wet=f"too wet by {whole(water.too_wet_g)} g" if water.too_wet_g else "",
     )
 
 
@@ -63,17 +62,11 @@ def _doubts(water: BoxWater) -> str:
     return f"{said}; its weight jumped, see its questions" if water.has_jumped else said
 
 
-def _amount(water: BoxWater) -> float:
-    low, high = water.pour_ml or (0.0, 0.0)
-    if water.too_wet_g or high < _NOTHING_ML:
-        return 0.0
-    middle = (low + high) / 2
-    return float(round(middle)) if middle >= _NOTHING_ML else round(middle, 1)
-
-
 def _said(water: BoxWater) -> str:
     if water.too_wet_g:
-        return f"pour nothing: too wet by {grams(water.too_wet_g)} g"
-    if water.pour_ml is None or water.pour_ml[1] < _NOTHING_ML:
+        return f"pour nothing: too wet by {whole(water.too_wet_g)} g"
+    middle = pour_middle(water)
+    if water.pour_ml is None or not middle:
         return "pour nothing: just right"
-    return f"{grams(water.pour_ml)} mL"
+    told = whole(water.pour_ml)
+    return f"{middle} mL" if told == f"{middle}" else f"{middle} mL ({told} by the scale)"

@@ -162,17 +162,21 @@ def _is_usual(one: Stretch) -> bool:
 
 def _gained(one: Stretch) -> str:
     return (
-        f"On {one.second.happened[:10]} it weighed {-one.lost_high:.0f} g more than the"
+        f"On {one.second.day} it weighed {-one.lost_high:.0f} g more than the"
         " book explains: was water poured or something put in that is not written down?"
     )
 
 
 def _fell(one: Stretch) -> str:
     return (
-        f"By {one.second.happened[:10]} it had lost {one.lost:.0f} g in {one.days:.0f} days,"
+        f"By {one.second.day} it had lost {one.lost:.0f} g in {_days(one.days)},"
         " far more than before: was something taken out or spilt, did the lid stand open,"
         " or is a number mistyped?"
     )
+
+
+def _days(days: float) -> str:
+    return "less than a day" if days < 1 else "1 day" if round(days) == 1 else f"{days:.0f} days"
 
 
 def _is_sudden(one: Stretch, rate_of_others: float) -> bool:

@@ -1,14 +1,21 @@
 """The water of a box in a keeper's words: what is so, what it rests on, what is asked."""
 
 from collections.abc import Iterator
-from datetime import date
 from typing import Final
 
+from mancary.husbandry.absence import is_wide
 from mancary.husbandry.states import Box
 from mancary.husbandry.water_booked import Ledger
 from mancary.husbandry.water_loss import AIR_VARIES, SCALE_SD_G, asked, stretches_of
 from mancary.husbandry.water_marks import MOSS_MM
-from mancary.husbandry.water_state import BoxWater, Explained, grams
+from mancary.husbandry.water_state import (
+    BoxWater,
+    Explained,
+    grams,
+    pour_middle,
+    weight_said,
+    whole,
+)
 
 STAGNANT: Final = (
     "Leave the lid ajar for an hour, and look for a sour smell at the damp end (common practice)."
@@ -33,14 +40,17 @@ def said_of(water: BoxWater) -> Iterator[str]:
     yield from _loss(water)
     yield from _factor(water)
     if water.too_wet_g:
-        over = grams(water.too_wet_g)
+        over = whole(water.too_wet_g)
         yield f"Too wet: {over} g above just right. Pour nothing. {STAGNANT}"
     elif water.newest_mark == "too_wet" and water.just_right_g is None:
         yield f"It was marked too wet when last weighed. {STAGNANT}"
-    elif water.pour_ml and water.pour_ml[1] < 1:
-        yield "Just right, as far as the scale can tell. Pour nothing."
+    elif water.pour_ml and not pour_middle(water):
+        yield "Just right, as far as the scale can tell. Pour nothing this evening."
     elif water.pour_ml:
-        yield f"Pour {grams(water.pour_ml)} mL: then it weighs what was just right."
+        yield (
+            f"Pour {pour_middle(water)} mL this evening ({whole(water.pour_ml)} by the scale and"
+            " what it has lost since): then it weighs what was just right."
+        )
         if _is_much(water):
             yield "That is more than the whole reserve: pour half, and look the next day."
     yield from _reserve(water)
@@ -94,17 +104,41 @@ def _reserve(water: BoxWater) -> Iterator[str]:
     mark = "the assumed low mark" if water.low_mark_is_assumed else "the weight marked too dry"
     if water.reserve_g[1] <= 0:
         yield f"Too dry: no longer above {mark}."
+        yield from _full(water, "")
         return
-    low, high = (f"{day:.0f}" for day in water.days)
-    if water.days_open_ended:
-        spell = (
-            f"more than {water.days[0] / 7:.0f} weeks"
-            if water.days[0] >= 14
-            else (f"{low} days at least")
-        )
-    else:
-        spell = f"{low} days" if low == high else f"{low}-{high} days"
-    yield f"{grams(water.reserve_g)} g above {mark}: {spell}."
+    spell = _spell(water.days, open_ended=water.days_open_ended)
+    yield f"{whole(water.reserve_g)} g above {mark}: {spell}."
+    yield from _full(water, spell)
+
+
+def _full(water: BoxWater, spell: str) -> Iterator[str]:
+    """How long a full reserve lasts, where that is not what was just said."""
+    if water.full_days is None:
+        return
+    if full_said(water.full_days) != spell:
+        yield f"From just right on a full reserve lasts {full_said(water.full_days)}."
+    if is_wide(*water.full_days):
+        yield "That is too uncertain to plan by: weigh it again in a week or two."
+
+
+_FAR_DAYS: Final = 56.0
+"""Eight weeks, beyond which no day is told (see ``water``)."""
+
+
+def full_said(days: tuple[float, float]) -> str:
+    """How long a full reserve lasts, in words; days up to eight weeks."""
+    return _spell(days, open_ended=days[1] >= _FAR_DAYS)
+
+
+def _spell(days: tuple[float, float], *, open_ended: bool) -> str:
+    low, high = (round(day) for day in days)
+    far = f"more than {_FAR_DAYS / 7:.0f} weeks"
+    least = "less than a day" if low == 0 else "1 day" if low == 1 else f"{low} days"
+    if open_ended:
+        return far if low >= _FAR_DAYS else f"{least} to {far}"
+    if low == high:
+        return least
+    return f"{least} to {high} day{'' if high == 1 else 's'}" if low == 0 else f"{low}-{high} days"
 
 
 def basis_said(
@@ -172,7 +206,9 @@ def questions_of(water: BoxWater, ledger: Ledger) -> Iterator[str]:
         again = " again, for the box has changed since it was last marked" if before else ""
         yield f"When its damp end is just right, weigh it and mark the weight{again}."
         return
-    told_on = date.fromisoformat((water.just_right_on or "")[:10])
+    told_on = next(
+        (one.day for one in ledger.weights if one.happened == water.just_right_on), water.on
+    )
     if (water.on - told_on).days > MARK_DAYS:
         yield (
             f"It was marked just right on {told_on}, long ago: litter has rotted since. Mark it"
@@ -182,8 +218,8 @@ def questions_of(water: BoxWater, ledger: Ledger) -> Iterator[str]:
         dry = [one.gross_g for one in ledger.weights if one.mark == "too_dry"]
         if dry and dry[-1] >= water.just_right_g:
             yield (
-                f"{dry[-1]:g} g is marked as too dry and {water.just_right_g:g} g as just right:"
-                " which of them is mistyped?"
+                f"{weight_said(dry[-1])} g is marked as too dry and"
+                f" {weight_said(water.just_right_g)} g as just right: which of them is mistyped?"
             )
 
 

@@ -2,10 +2,14 @@
 
 import datetime as dt
 from dataclasses import dataclass
+from typing import Final
 
 from msgspec import Struct
 
 from mancary.husbandry.moments import Moment
+
+LEAST_ML: Final = 1.0
+"""Ours: less than a millilitre is not worth the pouring."""
 
 
 class BoxWater(Struct, frozen=True, kw_only=True):
@@ -73,6 +77,25 @@ class Explained:
     middle: float
     high: float
     assumed: tuple[str, ...]
+
+
+def whole(both: tuple[float, float]) -> str:
+    """A range of weights or pours, which scale and cup tell in whole grams and millilitres."""
+    low, high = (round(max(0.0, one)) for one in both)
+    return f"{low}" if low == high else f"{low}-{high}"
+
+
+def weight_said(gross_g: float) -> str:
+    """A weight in grams with no more decimals than a kitchen scale has."""
+    return f"{round(gross_g, 1):g}"
+
+
+def pour_middle(water: BoxWater) -> int:
+    """The whole mL to pour this evening by the middle estimate; 0 for less than can be poured."""
+    if water.pour_ml is None or water.too_wet_g:
+        return 0
+    middle = sum(water.pour_ml) / 2
+    return round(middle) if middle >= LEAST_ML else 0
 
 
 def grams(both: tuple[float, float]) -> str:

@@ -7,9 +7,10 @@ from msgspec import Struct
 from mancary.paper.round_sheet import day_said
 from mancary.paper.typesetting import Typeset, printable, typeset
 from mancary.usecases.away import Away
-from mancary.usecases.stand_in import ShelfToWet
+from mancary.usecases.stand_in import BoxToWet, ShelfToWet, racks_of
 
 TEMPLATE: Final = "away_sheet.typ"
+_MOST_IN_COLUMN: Final = 12
 Paper = Literal["a4", "us-letter"]
 
 
@@ -18,6 +19,14 @@ class VisitLine(Struct, frozen=True):
 
     number: int
     words: str
+
+
+class ShelfOnPaper(Struct, frozen=True):
+    """A shelf of a rack; without boxes where all of them are left alone."""
+
+    shelf: str
+    alone: str
+    boxes: tuple[BoxToWet, ...]
 
 
 class AwayWords(Struct, frozen=True, kw_only=True):
@@ -30,7 +39,7 @@ class AwayWords(Struct, frozen=True, kw_only=True):
     paper: Paper
     rules: tuple[str, ...]
     visits: tuple[VisitLine, ...]
-    rack: tuple[ShelfToWet, ...]
+    racks: tuple[tuple[ShelfOnPaper, ...], ...]
 
 
 def away_sheet(found: Away, *, room: str, paper: Paper = "a4") -> Typeset:
@@ -51,8 +60,22 @@ def away_words(found: Away, *, room: str, paper: Paper) -> AwayWords:
             VisitLine(number, f"{day_said(one.day)}: {_boxes(len(one.boxes))}")
             for number, one in enumerate(found.visits, 1)
         ),
-        rack=found.rack,
+        racks=tuple(tuple(map(_on_paper, rack)) for rack in _columns(racks_of(found.rack))),
     )
+
+
+def _columns(racks: tuple[tuple[ShelfToWet, ...], ...]) -> tuple[tuple[ShelfToWet, ...], ...]:
+    """The racks as they stand; a tall one that stands alone goes on in the second column."""
+    if len(racks) != 1 or len(racks[0]) <= _MOST_IN_COLUMN:
+        return racks
+    half = -(-len(racks[0]) // 2)
+    return racks[0][:half], racks[0][half:]
+
+
+def _on_paper(one: ShelfToWet) -> ShelfOnPaper:
+    if one.alone:
+        return ShelfOnPaper(one.shelf, f"leave all {len(one.boxes)} alone", ())
+    return ShelfOnPaper(one.shelf, "", one.boxes)
 
 
 def _boxes(number: int) -> str:

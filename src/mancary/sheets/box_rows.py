@@ -2,11 +2,11 @@
 
 from msgspec import Struct
 
+from mancary.husbandry.box_figures import vents_said
 from mancary.husbandry.codes import code
 from mancary.husbandry.facts import Vent
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
-from mancary.husbandry.telling import vents_said
 from mancary.sheets.cells import Cells
 from mancary.sheets.faults import Unreadable
 from mancary.sheets.values.counts import Count, read_count
@@ -124,5 +124,5 @@ def _said(row: BoxRow, cells: Cells) -> list[str]:
     if row.vents is not None:
         said.append(f"'{row.vents_as_written}' is {vents_said(row.vents) or 'no holes'}")
     elif row.vents_as_written:
-        said.append(f"holes kept in your words: '{row.vents_as_written}'")
+        said.append(f"holes kept in your words, not understood: '{row.vents_as_written}'")
     return said

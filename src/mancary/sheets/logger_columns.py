@@ -12,6 +12,7 @@ from mancary.husbandry.refusal import Refusal
 from mancary.sheets.logger_headings import role_of, sensor_of, unit_in
 from mancary.sheets.logger_table import LogTable
 from mancary.sheets.logger_times import offset_in_heading, sort_of_time
+from mancary.sheets.logger_unsaid import Unsaid
 from mancary.sheets.logger_values import figure
 from mancary.sheets.plain import plain
 
@@ -144,7 +145,7 @@ def _warm(table: LogTable, name: str, time: Sequence[int]) -> int:
         head for at, head in enumerate(table.headings) if _is_figures(table, at, time)
     ]
     why = f"{len(fits)} columns may be" if fits else "No heading tells which column is"
-    raise Refusal(f"{why} the temperature: say which with --temperature: {_names(shown)}.")
+    raise Unsaid("temperature", f"{why} the temperature: {_names(shown)}.")
 
 
 def _one_sensor(table: LogTable, places: Sequence[int]) -> bool:
@@ -162,10 +163,7 @@ def _damp(table: LogTable, name: str, warm: int, time: Sequence[int]) -> int | N
         fits = [at for at in fits if sensor_of(table.headings[at]) == sensor] or fits
     if len(fits) > 1:
         names = _names([table.headings[at] for at in fits])
-        raise Refusal(
-            f"{len(fits)} columns may be the humidity: say which with --humidity: {names}, or"
-            f" {NONE}."
-        )
+        raise Unsaid("humidity", f"{len(fits)} columns may be the humidity: {names}.")
     return fits[0] if fits else None
 
 
@@ -177,9 +175,10 @@ def _unit(table: LogTable, warm: int, said: str) -> tuple[str, str]:
         return found, ""
     values = _figures(table, warm)
     if values and _WARMER_THAN_ROOMS < median(values) < 140:
-        raise Refusal(
+        raise Unsaid(
+            "unit",
             f"Column {heading!r} does not say °C or °F, and half of it is above"
-            f" {_WARMER_THAN_ROOMS:g}: say which with --unit c or --unit f."
+            f" {_WARMER_THAN_ROOMS:g}.",
         )
     return "c", f"Column {heading!r} names no unit; it is read as °C, assumed."
 

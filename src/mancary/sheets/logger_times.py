@@ -9,8 +9,8 @@ from typing import Final
 
 from msgspec import Struct
 
-from mancary.husbandry.refusal import Refusal
 from mancary.sheets.faults import Unclear, Unreadable
+from mancary.sheets.logger_unsaid import Unsaid
 from mancary.sheets.plain import plain
 from mancary.sheets.values.dates import DAY_FIRST, MONTH_FIRST, Calendar, DateOrder, date_order
 from mancary.sheets.values.dates import read_date as day_of
@@ -124,9 +124,9 @@ def order_of(days: Sequence[str], *, column: str, day_first: bool | None, today:
     if following and not min(following.values()) and max(following.values()):
         best = max(following, key=lambda order: following[order])
         return DateOrder(order=best, why="read so the days follow each other")
-    raise Refusal(
-        f"{either[0]} in column {column!r} may have the day or the month first: {found.why}."
-        " Say which (--day-first or --month-first)."
+    raise Unsaid(
+        "order",
+        f"{either[0]} in column {column!r} may have the day or the month first: {found.why}.",
     )
 
 

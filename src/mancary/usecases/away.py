@@ -3,9 +3,10 @@
 from collections import Counter
 from collections.abc import Sequence
 from datetime import date
-from typing import Literal, get_args
+from typing import get_args
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from mancary import handbook
 from mancary.book import Book
@@ -18,11 +19,24 @@ from mancary.husbandry.absence import (
     shortened,
     visits,
 )
+from mancary.husbandry.absence_pour import Pour, Usual, with_pours
+from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.shelf_climate import ShelfClimate
 from mancary.husbandry.states import Box
 from mancary.husbandry.wants import Want
 from mancary.husbandry.warming import drying_factor
 from mancary.husbandry.water_state import BoxWater
+from mancary.usecases.away_said import (
+    BASIS,
+    RULES,
+    STAND_IN,
+    AirTaken,
+    RestsOn,
+    air_taken,
+    length_said,
+    rests_said,
+    visits_said,
+)
 from mancary.usecases.reserve import reserve_of
 from mancary.usecases.shelf_readings import climate_of
 from mancary.usecases.stand_in import ShelfToWet, rack_to_wet
@@ -32,34 +46,13 @@ from mancary.usecases.wants import BoxWants, wants_list
 from mancary.usecases.water import water_of
 from mancary.usecases.zone import zone_of
 
-_FRESH_DAYS = 2
-_SHORT_DAYS, _LONG_DAYS = 10, 21
-"""Up to the first no visit is usual, up to the second one, by common practice (from memory)."""
-
-
-RestsOn = Literal["weighings", "model", "rhythm"]
-"""The best a reserve is known by; the model's answer is never shorter than the rhythm's."""
-
-
-class AirTaken(Struct, frozen=True, kw_only=True):
-    """The air the boxes are reckoned in: of their shelves' middles the least and the most.
-
-    ``temp_c_*`` are without the heat that is assumed; ``read`` boxes of ``boxes`` stand on a shelf
-    whose thermometer was read, ``damp_read`` on one whose humidity was.
-    """
-
-    temp_c_low: float
-    temp_c_high: float
-    humidity_low: float
-    humidity_high: float
-    boxes: int
-    read: int
-    damp_read: int
-    said: str
-
 
 class BoxAway(Struct, frozen=True, kw_only=True):
-    """One box: the chance that its reserve is used up, and what it gets before the leaving."""
+    """One box: the chance that its reserve is used up, and what it gets before the leaving.
+
+    ``water_said`` is for the keeper on the day of leaving; ``pour`` is what the stand-in pours on
+    each of its visits, None where it has none.
+    """
 
     box: str
     shelf: str
@@ -72,6 +65,7 @@ class BoxAway(Struct, frozen=True, kw_only=True):
     humidity: float
     water_said: str
     before: tuple[str, ...]
+    pour: Pour | None = None
 
 
 class Away(Struct, frozen=True, kw_only=True):
@@ -101,36 +95,20 @@ class Away(Struct, frozen=True, kw_only=True):
         return told
 
 
-RULES = (
-    f"No fresh food and no protein in the last {_FRESH_DAYS} days: what is left spoils unseen.",
-    "Take leftovers out on the day of leaving.",
-    "Wet the damp end only, up to its usual wetness and no further: a box can also drown.",
-    "Fill leaf litter up: it is the food of the absence.",
-    "A cooler room by a few degrees and shade lengthen every reserve.",
-    "No mat or lamp without a thermostat, and none that nobody looks after.",
-)
-STAND_IN = (
-    "Wet only the boxes on this sheet, at their damp end, with the amount written here.",
-    "No food, no fruit, no cleaning. Do not open the other boxes. Move nothing between boxes.",
-    "Wash hands before and after; no flower sprays, no perfume, no insecticide in the room.",
-    "Shellfish or dust-mite allergy: gloves and mask, or leave it to another.",
-    "If a box smells, swarms or looks wrong: close it, and ring.",
-)
-BASIS = (
-    "The chance is the model's: the reserve's days as a log-normal between its low and its high"
-    " estimate (ours). Rules and amounts are common practice, from memory, or yours."
-)
-
-
-def plan_absence(book: Book, *, leaving: date, back: date, heat_c: float = 0.0) -> Away:
+def plan_absence(
+    book: Book, *, leaving: date, back: date, heat_c: float = 0.0, today: date | None = None
+) -> Away:
     """What an absence means for every box with a colony.
 
-    ``heat_c`` assumes so many degrees more than usual for the whole time.
+    ``heat_c`` assumes so many degrees more than usual for the whole time. ``today`` left out, days
+    that are past are planned too.
 
     Raises:
-        Refusal: for dates that are no absence, or a heat that is none.
+        Refusal: for dates that are no absence or are over, or a heat that is none.
     """
     days = absence_days(leaving, back)
+    if today and back <= today:
+        raise Refusal(f"Back on {back}: that is past. Today is {today}.")
     drying_factor(heat_c)
     zone = zone_of(book)
     register = register_of(book, zone, until=leaving)
@@ -151,7 +129,10 @@ def plan_absence(book: Book, *, leaving: date, back: date, heat_c: float = 0.0) 
         for one in listed.boxes
     ]
     risky = {one.box: one.reserve for one in boxes if one.chance_dry > RISK}
-    found = visits(risky, [one.box for one in boxes], leaving=leaving, back=back)
+    wanted = visits(risky, [one.box for one in boxes], leaving=leaving, back=back)
+    usual = {box: _usual(register.boxes[box].litres) for box in risky}
+    found, pours = with_pours(wanted, risky, usual, leaving=leaving)
+    boxes = [replace(one, pour=pours.get(one.box)) for one in boxes]
     rests = Counter(one.rests_on for one in boxes)
     return Away(
         leaving=leaving,
@@ -160,67 +141,14 @@ def plan_absence(book: Book, *, leaving: date, back: date, heat_c: float = 0.0) 
         heat_c=heat_c,
         boxes=tuple(sorted(boxes, key=lambda one: -one.chance_dry)),
         visits=found,
-        rack=rack_to_wet(register, {one.box: one.water_said for one in boxes}, found),
-        air=_air_taken(list(airs.values()), heat_c),
+        rack=rack_to_wet(register, {box: pour.said for box, pour in pours.items()}, found),
+        air=air_taken(list(airs.values()), heat_c),
         rests_on={name: rests[name] for name in get_args(RestsOn)},
-        rests_on_said=_rests_said(rests),
-        rules=(*RULES, _length_said(days)),
+        rests_on_said=rests_said(rests, [one.box for one in boxes if one.reserve.doubt]),
+        rules=(*RULES, length_said(days), *visits_said(found, risky)),
         stand_in=STAND_IN,
         basis=BASIS,
         invented=listed.invented,
-    )
-
-
-def _rests_said(rests: Counter[RestsOn]) -> str:
-    if not rests:
-        return "No box holds a colony."
-    return (
-        f"Of {rests.total()} boxes {rests['weighings']} rest on their weighings,"
-        f" {rests['model']} on the model of their vents beside the misting rhythm,"
-        f" {rests['rhythm']} on the rhythm alone."
-    )
-
-
-def _air_taken(airs: Sequence[ShelfClimate], heat_c: float) -> AirTaken | None:
-    if not airs:
-        return None
-    temps, damps = [one.temperature.middle for one in airs], [one.rh for one in airs]
-    read = sum(not one.temperature_is_assumed for one in airs)
-    damp_read = sum(one.humidity is not None for one in airs)
-    hot = f", and {heat_c:g} °C on top of it" if heat_c else ""
-    return AirTaken(
-        temp_c_low=round(min(temps), 1),
-        temp_c_high=round(max(temps), 1),
-        humidity_low=round(min(damps), 3),
-        humidity_high=round(max(damps), 3),
-        boxes=len(airs),
-        read=read,
-        damp_read=damp_read,
-        said=(
-            f"Reckoned at {_span(min(temps), max(temps))} °C, each box as its shelf{hot}; the"
-            f" shelf’s thermometer was read lately for {read} of {len(airs)} boxes, else it is"
-            f" assumed. Humidity of the room {_span(min(damps) * 100, max(damps) * 100, 0)} %,"
-            f" read for {damp_read}, else assumed."
-        ),
-    )
-
-
-def _span(low: float, high: float, digits: int = 1) -> str:
-    least, most = f"{low:.{digits}f}", f"{high:.{digits}f}"
-    return least if least == most else f"{least} to {most}"
-
-
-def _length_said(days: int) -> str:
-    if days <= _SHORT_DAYS:
-        return f"Up to {_SHORT_DAYS} days most boxes are left alone (common practice, from memory)."
-    if days <= _LONG_DAYS:
-        return (
-            f"{_SHORT_DAYS} to {_LONG_DAYS} days: one visit by a stand-in with a one-page sheet is"
-            " usual (common practice, from memory)."
-        )
-    return (
-        f"More than {_LONG_DAYS} days: hand backups of your lines to another keeper (common"
-        " practice, from memory)."
     )
 
 
@@ -247,8 +175,8 @@ def _box(
         rests_on=rests_on,
         temp_c=round(climate.temperature.middle + heat_c, 1),
         humidity=round(climate.rh, 3),
-        water_said=_water(box.litres),
-        before=tuple(_before(one.wants, back)),
+        water_said=_water(box.litres, water),
+        before=(*([reserve.doubt] if reserve.doubt else []), *_before(one.wants, back)),
     )
 
 
@@ -258,9 +186,21 @@ def _rests_on(reserve: Reserve) -> RestsOn:
     return "model" if "a model, not weighed" in reserve.basis else "rhythm"
 
 
-def _water(litres: float | None) -> str:
+def _mist(litres: float | None) -> handbook.Amount | None:
     band = size_band(litres)
-    told = next((a for a in handbook.amounts() if a.care == "mist" and a.box == band), None)
+    return next((a for a in handbook.amounts() if a.care == "mist" and a.box == band), None)
+
+
+def _usual(litres: float | None) -> Usual:
+    told = _mist(litres)
+    return (told.low or 0.0, told.high or 0.0) if told else (0.0, 0.0)
+
+
+def _water(litres: float | None, water: BoxWater | None) -> str:
+    """What the keeper gives on the day of leaving: up to the weight he marked, where he did."""
+    if water and water.just_right_g is not None and water.low_mark_g is not None:
+        return f"up to about {water.just_right_g:.0f} g on the scale, its just right"
+    told = _mist(litres)
     size = "" if litres else " (its size is not told)"
     return f"{told.said}{size}" if told else "as usual"
 

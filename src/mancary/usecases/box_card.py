@@ -17,6 +17,7 @@ from mancary.usecases.record import known_box
 from mancary.usecases.species_names import SpeciesName
 from mancary.usecases.standings import carried_along, register_of, standing_of
 from mancary.usecases.wants import BoxWants, as_weighed, box_wants
+from mancary.usecases.warmth import BoxSpell, box_spells
 from mancary.usecases.zone import zone_of
 
 
@@ -33,7 +34,10 @@ class Told(Struct, frozen=True, kw_only=True):
 
 
 class BoxCard(Struct, frozen=True, kw_only=True):
-    """All there is to say of one box. The time line has the newest first."""
+    """All there is to say of one box. The time line has the newest first.
+
+    ``warmth`` are the spells out of its species' range that its shelf's last look still shows.
+    """
 
     box: Box
     colony: Colony | None
@@ -44,6 +48,7 @@ class BoxCard(Struct, frozen=True, kw_only=True):
     counted: CountedLast | None
     weighed: WeighedLast | None
     wants: BoxWants
+    warmth: tuple[BoxSpell, ...]
     time_line: tuple[Told, ...]
     facts: int
     invented: bool
@@ -77,6 +82,7 @@ def box_card(book: Book, typed: str, *, on: date, most: int | None = None) -> Bo
         counted=standing.counted if colony else None,
         weighed=standing.weighed,
         wants=wanted,
+        warmth=box_spells(book, register, code, on=on, zone=zone),
         time_line=tuple(_told(entry, gone, whys) for entry in shown[:most]),
         facts=len(shown),
         invented=bool(register.opened and register.opened.invented),

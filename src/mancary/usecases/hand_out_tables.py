@@ -51,7 +51,21 @@ def tables(register: Register, entries: Sequence[Entry]) -> Iterator[Table]:
     )
     yield (
         "counts.csv",
-        ("happened", "box", "how", "low", "high", "band", "as_written"),
+        (
+            "happened",
+            "box",
+            "how",
+            "low",
+            "high",
+            "band",
+            "share",
+            "samples",
+            "catches",
+            "marked",
+            "caught",
+            "recaptured",
+            "as_written",
+        ),
         [
             (
                 entry.happened,
@@ -60,6 +74,12 @@ def tables(register: Register, entries: Sequence[Entry]) -> Iterator[Table]:
                 fact.low,
                 _cell(fact.high),
                 fact.band or "",
+                _cell(fact.share),
+                " ".join(map(str, fact.samples)),
+                " ".join(map(str, fact.catches)),
+                _cell(fact.marked),
+                _cell(fact.caught),
+                _cell(fact.recaptured),
                 fact.as_written,
             )
             for entry in entries

@@ -22,17 +22,22 @@ from mancary.usecases.pen import Pen
 from mancary.usecases.record import write_entries
 from mancary.usecases.zone import zone_of
 
-State = Literal["new", "changed", "same", "kept"]
+State = Literal["new", "changed", "same", "kept", "differs"]
 _NOTE: Final = re.compile(r"logger: (\d+) readings? over .*")
 
 
 class Reckoned(Struct, frozen=True, kw_only=True):
     """A day of the log beside the book: ``new``, ``changed`` (the day in the book is withdrawn),
-    ``same``, or ``kept`` where the book's day rests on more readings than this log has.
+    ``same``, ``kept`` where the book's day rests on more readings than this log has, or
+    ``differs`` where the log cannot be the same one read on: it is asked about.
     """
 
     day: LogDay
     state: State
+
+
+class OtherFigures(Refusal):
+    """Days that the book has already, with figures that no longer log of the same would have."""
 
 
 class LogTaken(Struct, frozen=True, kw_only=True):
@@ -99,14 +104,17 @@ def take_log(
     temperature: str = "",
     humidity: str = "",
     unit: str = "",
+    replace: bool = False,
     dry_run: bool = False,
 ) -> LogTaken:
     """Writes one ``ShelfRead`` for each local day of a log, all in one go.
 
     A day in the book with the same figures, of this shelf and instrument, is passed over; one whose
-    figures changed is withdrawn and written anew, unless the book's rests on more readings.
+    figures changed is withdrawn and written anew where the log has been read on since: more
+    readings, and the book's extremes among them. ``replace`` does so with any other figures too.
 
     Raises:
+        OtherFigures: for days with other figures, where ``replace`` is not said.
         Refusal: for an unknown shelf, a file that cannot be read, or a question.
         MovedOn: when the book was written to meanwhile.
     """
@@ -125,9 +133,11 @@ def take_log(
     )
     held = _held(book, named, instrument, zone)
     days = tuple(
-        Reckoned(day=day, state=_state(day, held.get(on_day(day.day), ())))
+        Reckoned(day=day, state=_state(day, held.get(on_day(day.day), ()), replace=replace))
         for day in days_of(log.rows, zone)
     )
+    if not dry_run:
+        _all_agree(days, held, named, instrument)
     entries = _entries(days, named, instrument, held, pen)
     if entries and not dry_run:
         write_entries(book, entries, pen=pen, expecting=head)
@@ -182,15 +192,57 @@ def _figures(one: LogDay | ShelfRead) -> tuple[float | None, ...]:
     return (*temps, one.rh_lowest, one.rh_highest, one.rh_mean)
 
 
-def _state(day: LogDay, held: Sequence[Entry]) -> State:
+def _state(day: LogDay, held: Sequence[Entry], *, replace: bool) -> State:
     facts = [entry.fact for entry in held if isinstance(entry.fact, ShelfRead)]
     if not facts:
         return "new"
     if any(_figures(fact) == _figures(day) for fact in facts):
         return "same"
+    if replace:
+        return "changed"
     found = [_NOTE.fullmatch(fact.note) for fact in facts]
     most = max(int(one[1]) for one in found if one)
+    if most == day.readings or not all(
+        _agree(fact, day, longer=most < day.readings) for fact in facts
+    ):
+        return "differs"
     return "kept" if most > day.readings else "changed"
+
+
+def _agree(fact: ShelfRead, day: LogDay, *, longer: bool) -> bool:
+    """Whether the day of one is the other's read on: the longer has the shorter's extremes."""
+    more, less = (day, fact) if longer else (fact, day)
+    return all(
+        wide is None or narrow is None or by * (wide - narrow) >= 0
+        for wide, narrow, by in (
+            (more.lowest_c, less.lowest_c, -1),
+            (more.highest_c, less.highest_c, 1),
+            (more.rh_lowest, less.rh_lowest, -1),
+            (more.rh_highest, less.rh_highest, 1),
+        )
+    )
+
+
+def _all_agree(
+    days: Sequence[Reckoned], held: dict[str, tuple[Entry, ...]], shelf: str, instrument: str
+) -> None:
+    """Asks about days that the book has with figures of another log."""
+    other = [one.day for one in days if one.state == "differs"]
+    if not other:
+        return
+    first = other[0]
+    before = held[on_day(first.day)][-1].fact
+    whose = f"{instrument}'s" if instrument else "a logger's without a code"
+    known = (
+        f"{before.lowest_c:g} to {before.highest_c:g} °C" if isinstance(before, ShelfRead) else ""
+    )
+    more = f" and {len(other) - 1} more" if len(other) > 1 else ""
+    raise OtherFigures(
+        f"Shelf {shelf} has {whose} readings of {first.day}{more} already, and this file tells"
+        f" others: {known} in the book, {first.lowest_c:g} to {first.highest_c:g} °C here. Nothing"
+        " was written. Is it another logger's file, or another shelf's? Then say its code or its"
+        " shelf."
+    )
 
 
 def _entries(

@@ -16,6 +16,9 @@ HOURS_FOR_A_MEAN: Final = 6.0
 _MOST_STEPS: Final = 2.0
 """Ours: a reading speaks for its usual step; over a longer gap nothing is known."""
 
+_LONGEST: Final = timedelta(hours=1)
+"""Ours: so long one reading speaks at most; two readings a day tell of two hours, not sixteen."""
+
 
 class LogDay(Struct, frozen=True, kw_only=True):
     """One local day of a log: °C, humidity 0..1, means None under ``HOURS_FOR_A_MEAN`` hours."""
@@ -43,7 +46,8 @@ def days_of(rows: Sequence[LogRow], zone: tzinfo) -> tuple[LogDay, ...]:
     """The days of readings in order of time, each reading in its local day.
 
     A reading speaks for half the time to each neighbour, for half the usual step where a neighbour
-    is missing or more than two steps away; near midnight for a part of the other day too.
+    is missing or more than two steps away, for an hour in all at most; near midnight for a part of
+    the other day too.
     """
     days: dict[date, list[_Spoken]] = {}
     step = _usual(rows)
@@ -66,7 +70,7 @@ def _usual(rows: Sequence[LogRow]) -> timedelta:
 
 
 def _near(gap: timedelta, step: timedelta) -> timedelta:
-    return gap if gap <= step * _MOST_STEPS else step
+    return min(gap if gap <= step * _MOST_STEPS else step, _LONGEST)
 
 
 def _hours(begins: datetime, ends: datetime, day: date, zone: tzinfo) -> float:

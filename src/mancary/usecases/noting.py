@@ -12,10 +12,11 @@ from mancary.husbandry.facts import CareGiven, Counted, Fact, Noted, SeenInBox, 
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.telling import told
+from mancary.husbandry.water_booked import WATER
 from mancary.husbandry.words import BANDS, CARES, SEEN
 from mancary.sheets.faults import Unclear, Unreadable
 from mancary.sheets.telling.trade_words import Telling, telling_of
-from mancary.sheets.values.amounts import read_dose
+from mancary.sheets.values.amounts import Dose, read_dose
 from mancary.sheets.values.counts import read_count
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded, correct, known_box, standing_entry
@@ -126,7 +127,7 @@ def _seen(box: str, word: str, amount: str, share: float | None = None) -> Fact:
         return SeenInBox(box=box, word="left_over", share=_share(amount))
     if amount.isascii() and amount.isdigit():
         return SeenInBox(box=box, word=word, animals=int(amount), share=share)  # type: ignore[arg-type]
-    if amount.startswith("-"):
+    if amount.startswith(("-", "\u2212")):
         raise Refusal(f"Amount {amount!r}: expected a number of animals, or words.")
     # "3-5" or "a few" is no number of animals; the keeper's own words stay
     return SeenInBox(box=box, word=word, share=share, note=amount)  # type: ignore[arg-type]
@@ -152,7 +153,22 @@ def _care(box: str, care: str, amount: str, what: str = "") -> Fact:
         return CareGiven(box=box, care=care, what=what)  # type: ignore[arg-type]
     with _understood(amount):
         dose = read_dose(amount, None)
+    if care == "mist":
+        _is_water(amount, dose)
     return CareGiven(box=box, care=care, what=what, amount=dose.amount, note=dose.words)  # type: ignore[arg-type]
+
+
+def _is_water(amount: str, dose: Dose) -> None:
+    """Refuses a misting that no weighing could be compared with, while the keeper is still there.
+
+    Squirts are taken: who sprays counts those. Without any amount it is a misting too.
+    """
+    if dose.amount is None:
+        raise Refusal(f"{amount!r}: how much is that? Say mL, like 20 mL, or leave it out.")
+    if dose.amount.unit == "not_said":
+        raise Refusal(f"{amount} what? mL? Say: mist {amount.strip()} mL.")
+    if dose.amount.unit not in (*WATER, "squirt"):
+        raise Refusal(f"{amount!r} is no water; expected mL, like 20 mL.")
 
 
 def _banded(box: str, band: str, amount: str) -> Fact:

@@ -2,10 +2,12 @@
 
 from collections.abc import Iterable, Iterator
 from datetime import tzinfo
+from functools import lru_cache
+from pathlib import Path
 
 from msgspec import Struct
 
-from mancary.book import Book
+from mancary.book import Book, Head
 from mancary.husbandry.codes import natural
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import CareGiven, Counted, SeenInBox, ShelfRead
@@ -133,13 +135,31 @@ def _temperatures(
     book: Book, register: Register, colony: Colony, zone: tzinfo
 ) -> tuple[float | None, float | None]:
     readings = [
-        entry.fact
+        fact
         for box, came, left in _spans(colony.stays, _end(colony))
         if box in register.boxes
         for shelf, stood, gone in _spans(register.boxes[box].stood, "~")
-        for key, _, entry in keyed(book.entries_about(f"shelf:{shelf}"), zone)
-        if isinstance(entry.fact, ShelfRead) and max(came, stood) <= key <= min(left, gone)
+        for key, fact in _read_on(book, shelf, zone)
+        if max(came, stood) <= key <= min(left, gone)
     ]
     if not readings:
         return None, None
     return min(r.lowest_c for r in readings), max(r.highest_c for r in readings)
+
+
+def _read_on(book: Book, shelf: str, zone: tzinfo) -> list[tuple[str, ShelfRead]]:
+    """A shelf's readings with their order keys, read once while the book stays as it is."""
+    kept = _readings(book.path, book.head(), zone)
+    if shelf not in kept:
+        kept[shelf] = [
+            (key, entry.fact)
+            for key, _, entry in keyed(book.entries_about(f"shelf:{shelf}"), zone)
+            if isinstance(entry.fact, ShelfRead)
+        ]
+    return kept[shelf]
+
+
+@lru_cache(maxsize=4)
+def _readings(_path: Path, _head: Head, _zone: tzinfo) -> dict[str, list[tuple[str, ShelfRead]]]:
+    """The readings of one state of a book, shelf by shelf as far as they were asked for."""
+    return {}

@@ -1,12 +1,14 @@
 """How long a box's damp end lasts once it is wetted, from the best that is known of it."""
 
 import math
-from typing import Final
 
-from mancary.husbandry.absence import Reserve
+from msgspec.structs import replace
+
+from mancary.husbandry.absence import Reserve, is_wide
 from mancary.husbandry.box_air import modelled, place_on, warmer_said
 from mancary.husbandry.shelf_climate import ShelfClimate
 from mancary.husbandry.states import Box
+from mancary.husbandry.water import MOST_DAYS
 from mancary.husbandry.water_marks import assumed_reserve
 from mancary.husbandry.water_state import BoxWater
 from mancary.usecases.wants import BoxWants
@@ -16,50 +18,72 @@ _LONGEST = 2.0
 misting rhythm, for so long keepers leave it without harm, and up to twice the longest: boxes are
 left alone for up to ten days, longer than most rhythms (common practice, from memory)."""
 
-MOST_DAYS: Final = 90.0
-"""Nothing longer is told: the damp end of a box is not its whole water."""
-
 _UNKNOWN = Reserve(low_days=3, high_days=28, basis="nothing is known of it; as the middle of all")
 
 
 def reserve_of(box: Box, one: BoxWants, water: BoxWater | None, climate: ShelfClimate) -> Reserve:
     """The days the damp end lasts once it is wetted, with what that rests on.
 
-    By weighings where they tell; else the longer of what the model of its vents and what its
-    misting rhythm say, as the water held at its damp end is only assumed. ``climate`` is that of
-    the shelf the box stands on.
+    By weighings where they tell it within five times; else the longer of what the model of its
+    vents and what its misting rhythm say, as the water held at its damp end is only assumed, with
+    the doubt said. ``climate`` is that of the shelf the box stands on.
     """
-    if weighed := _weighed(water):
+    weighed = _weighed(water)
+    if weighed and not is_wide(weighed.low_days, weighed.high_days):
         return weighed
+    usual = _unweighed(box, one, climate)
+    return _doubted(usual, weighed) if weighed else usual
+
+
+def _unweighed(box: Box, one: BoxWants, climate: ShelfClimate) -> Reserve:
     practice, model = _by_rhythm(one), _modelled(box, climate)
-    if model is None:
-        return practice
-    return Reserve(
-        low_days=max(model.low_days, practice.low_days),
-        high_days=max(model.high_days, practice.high_days),
-        basis=f"{practice.basis}, or longer: {model.basis}",
+    if model:
+        practice = Reserve(
+            low_days=max(model.low_days, practice.low_days),
+            high_days=max(model.high_days, practice.high_days),
+            basis=f"{practice.basis}, or longer: {model.basis}",
+        )
+    grams = math.sqrt(math.prod(assumed_reserve(box)))
+    middle_days = math.sqrt(practice.low_days * practice.high_days)
+    return replace(practice, grams=grams, g_per_day=grams / middle_days)
+
+
+def _doubted(usual: Reserve, weighed: Reserve) -> Reserve:
+    """The days of the rhythm where the scale's are too wide to plan by; the amount stays its own.
+
+    Where not even the loss is told within five times, the smaller of both losses is what may be
+    poured by.
+    """
+    slowest = min(usual.g_per_day, weighed.g_per_day)
+    span = f"{weighed.low_days:.0f} to {weighed.high_days:.0f} days"
+    return replace(
+        usual,
+        grams=weighed.grams,
+        g_per_day=weighed.g_per_day if weighed.by_scale else slowest,
+        by_scale=weighed.by_scale,
+        basis=f"{usual.basis}; its scale says {span}: too uncertain to plan by",
+        doubt="weigh it again: too uncertain to plan by",
     )
 
 
 def _weighed(water: BoxWater | None) -> Reserve | None:
     if water is None or water.just_right_g is None or not water.loss_can_be_used:
         return None
-    if water.low_mark_g is None or water.loss_g_per_day is None:
-        return None
-    most, least = (water.just_right_g - mark for mark in water.low_mark_g)
-    slow, fast = water.loss_g_per_day
-    if least <= 0 or slow <= 0:
+    if water.low_mark_g is None or water.loss_g_per_day is None or water.full_days is None:
         return None
     whose = (
         "its weighings"
         if water.loss_can_be_told
         else f"the weighings of {water.make_boxes} boxes of its make"
     )
-    mark = "an assumed low mark" if water.low_mark_is_assumed else "the weight marked too dry"
+    mark = "an assumed low mark (ours)" if water.low_mark_is_assumed else "its too dry mark (yours)"
     return Reserve(
-        low_days=min(least / fast, MOST_DAYS),
-        high_days=min(most / slow, MOST_DAYS),
-        basis=f"{whose}, down to {mark} (yours)",
+        low_days=water.full_days[0],
+        high_days=water.full_days[1],
+        basis=f"{whose}, down to {mark}",
+        grams=max(0.0, water.just_right_g - sum(water.low_mark_g) / 2),
+        g_per_day=water.loss_middle_g_per_day or 0.0,
+        by_scale=not is_wide(*water.loss_g_per_day),
     )
 
 

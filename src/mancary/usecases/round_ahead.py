@@ -19,6 +19,7 @@ from mancary.husbandry.water_due import MistDue
 from mancary.husbandry.words import said
 from mancary.usecases.round_minutes import evenings_from
 from mancary.usecases.round_shelves import ShelfTask, shelf_tasks
+from mancary.usecases.round_watch import with_watch
 from mancary.usecases.standings import carried_along, register_of, standings_of
 from mancary.usecases.timed import efforts_known
 from mancary.usecases.wants import box_wants, walking_order
@@ -67,6 +68,7 @@ def look_ahead(book: Book, *, on: date, named: bool, minutes: float | None) -> A
             book, register, standings.get(box, Standing(box)), efforts, evenings, zone, since
         )
     ]
+    tasks = with_watch(book, tasks, walk, efforts, on=evenings[0].day)
     skipped = _skipped(book, evenings[0].day, zone)
     tasks = [
         _not_tonight(task, evenings[0].day) if _key(task) in skipped else task for task in tasks
@@ -133,6 +135,7 @@ def box_ahead(book: Book, box: str, *, on: date, weeks: int) -> list[Task]:
     evenings = [Evening(day=on, minutes=0), Evening(day=on + timedelta(weeks=weeks), minutes=0)]
     standing = standings_of(book, zone, until=on).get(box, Standing(box))
     tasks = _tasks(book, register, standing, efforts, evenings, zone, _opened_on(book, zone))
+    tasks = with_watch(book, tasks, [box], efforts, on=on)
     skipped = _skipped(book, on, zone)
     return [_not_tonight(task, on) if _key(task) in skipped else task for task in tasks]
 

@@ -196,7 +196,7 @@ def _stop(ahead: Ahead, box: str, tasks: Sequence[Task], tonight: date) -> Stop:
                 latest=task.latest,
                 amount=amount.middle if amount else None,
                 unit=amount.unit if amount else "",
-                said=amount.said if amount else "",
+                said=amount.said if amount else task.said,
                 why=task.why,
             )
         )

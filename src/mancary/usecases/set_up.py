@@ -1,10 +1,12 @@
 """Setting up: rooms, shelves and their thermometers, boxes, quarantine, batches."""
 
+from copy import deepcopy
 from datetime import date
 from typing import Any, cast
 
 from mancary import handbook
 from mancary.book import Book
+from mancary.husbandry.box_fit import misfit
 from mancary.husbandry.codes import code, slug
 from mancary.husbandry.facts import (
     BatchEnded,
@@ -20,13 +22,14 @@ from mancary.husbandry.facts import (
     Shelved,
 )
 from mancary.husbandry.facts.places import Air
-from mancary.husbandry.moments import Moment
-from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.moments import Moment, day_said
+from mancary.husbandry.refusal import Refusal, UnknownSubject
 from mancary.husbandry.shelf_climate import percent
+from mancary.husbandry.states import Box
 from mancary.usecases.admission import register_at
 from mancary.usecases.colony_work import known_shelf
 from mancary.usecases.pen import Pen
-from mancary.usecases.record import Recorded, known_box, write
+from mancary.usecases.record import Recorded, known_box, near_codes, write
 from mancary.usecases.standings import register_of
 from mancary.usecases.zone import zone_of
 
@@ -38,32 +41,43 @@ def describe_box(
     pen: Pen,
     shelf: str = "",
     position: int | None = None,
+    new_shelf: bool = True,
     happened: Moment | None = None,
     **figures: Any,  # noqa: ANN401  the fields of BoxDescribed
 ) -> Recorded:
     """A new box, or more about one that is there: its figures, and where it stands.
 
     Raises:
-        Refusal: when nothing is said of a box that is there already, or a figure does not fit.
+        Refusal: when nothing is said of a box that is there already, or figures cannot be of one
+            box.
+        UnknownSubject: for a shelf that is not in the book, where others are and ``new_shelf``
+            says that it is not meant as a new one.
     """
     named = code(box)
     told = {name: value for name, value in figures.items() if value not in (None, "")}
-    known = named in register_of(book).boxes
+    known = register_of(book).boxes.get(named)
     facts: list[Fact] = []
     if told or not known:
-        facts.append(BoxDescribed(box=named, **told))
+        fact = BoxDescribed(box=named, **told)
+        after = deepcopy(known) if known else Box(named, first_told="")
+        after.describe(fact)
+        if wrong := misfit(after, fact):
+            raise Refusal(wrong)
+        facts.append(fact)
     if shelf:
-        facts += _shelf(book, shelf)
+        facts += _shelf(book, shelf, is_new=new_shelf)
         facts.append(Shelved(box=named, shelf=code(shelf, what="shelf"), position=position))
     if not facts:
         raise Refusal(f"Box {named} is in the book already; say what is to be told of it.")
     return write(book, facts, pen=pen, happened=happened)
 
 
-def _shelf(book: Book, shelf: str) -> list[Fact]:
+def _shelf(book: Book, shelf: str, *, is_new: bool) -> list[Fact]:
     named = code(shelf, what="shelf")
     if book.is_known(f"shelf:{named}"):
         return []
+    if not is_new and (others := book.subjects("shelf")):
+        raise UnknownSubject("shelf", named, near=near_codes(named, others))
     return [ShelfPlaced(shelf=named, turn=1 + len(register_of(book).shelves))]
 
 
@@ -205,7 +219,9 @@ def end_batch(
     if held is None:
         raise Refusal(f"There is no batch {named} in this book.")
     if held.ended_on:
-        raise Refusal(f"Batch {named} was used up on {held.ended_on[:10]} already.")
+        raise Refusal(
+            f"Batch {named} was used up on {day_said(held.ended_on, zone_of(book))} already."
+        )
     return write(book, [BatchEnded(batch=named, why=why)], pen=pen, happened=happened)
 
 

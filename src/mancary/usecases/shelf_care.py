@@ -5,13 +5,13 @@ from typing import get_args
 
 from mancary.book import Book
 from mancary.husbandry.codes import code
-from mancary.husbandry.facts import CareGiven
+from mancary.husbandry.facts import Amount, CareGiven
 from mancary.husbandry.moments import last_day, on_day
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.words import CARES, Care, said
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded, past, write
-from mancary.usecases.standings import register_of, standing_of
+from mancary.usecases.standings import register_of, standing_of, standings_of
 from mancary.usecases.wants import walking_order
 from mancary.usecases.zone import zone_of
 
@@ -53,8 +53,18 @@ def care_for_shelf(book: Book, shelf: str, care: str, *, on: date | None, pen: P
         raise Refusal(
             f"{said(word).capitalize()} of all boxes on shelf {shelf} is written for {day}."
         )
-    facts = [CareGiven(box=box, care=word) for box in boxes]  # type: ignore[arg-type]
+    poured = _poured(book, boxes, day) if word == "mist" else {}
+    facts = [CareGiven(box=box, care=word, amount=poured.get(box)) for box in boxes]  # type: ignore[arg-type]
     return write(book, facts, pen=pen, happened=happened)
+
+
+def _poured(book: Book, boxes: list[str], on: date) -> dict[str, Amount]:
+    """The mL that the scales of weighed boxes tell, as a round done as told would write them."""
+    from mancary.usecases.water import pours_told  # numpy is slow to import
+
+    standings = standings_of(book, zone_of(book), until=on)
+    weighed = [box for box in boxes if box in standings and standings[box].just_right]
+    return pours_told(book, weighed, on=on) if weighed else {}
 
 
 def _given(book: Book, box: str, care: str, day: date) -> bool:

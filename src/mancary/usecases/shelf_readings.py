@@ -13,7 +13,7 @@ from mancary.book import Book, Head
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import ShelfPlaced, ShelfRead, Withdrawn
 from mancary.husbandry.facts.places import Air
-from mancary.husbandry.moments import Moment, first_day, last_day
+from mancary.husbandry.moments import Moment, day_said, first_day, last_day
 from mancary.husbandry.order import keyed
 from mancary.husbandry.shelf_climate import ShelfClimate, Span, Told, shelf_climate
 
@@ -42,6 +42,11 @@ def readings_of(book: Book, *, on: date, zone: tzinfo) -> dict[str, tuple[ShelfR
     for one in _readings(book.entries_of((ShelfRead.kind, Withdrawn.kind)), on, zone):
         found.setdefault(one.fact.shelf, []).append(one)
     return {shelf: tuple(told) for shelf, told in found.items()}
+
+
+def readings_at(book: Book, shelf: str, *, on: date, zone: tzinfo) -> tuple[ShelfReading, ...]:
+    """One shelf's readings up to a day, in order of happening; withdrawn ones are left out."""
+    return tuple(_readings(book.entries_about(f"shelf:{shelf}"), on, zone)) if shelf else ()
 
 
 def climate_of(
@@ -90,7 +95,7 @@ def told_by(book: Book, reading: ShelfReading, zone: tzinfo) -> Told:
     humidity, words = _corrected(book, reading, shown, zone) if shown else (None, "")
     middle = (fact.lowest_c + fact.highest_c) / 2 if fact.mean_c is None else fact.mean_c
     return Told(
-        happened=reading.happened,
+        on_said=day_said(reading.happened, zone),
         temperature=Span(middle, fact.lowest_c, fact.highest_c),
         by_logger=fact.mean_c is not None,
         humidity=humidity,

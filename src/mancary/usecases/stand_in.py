@@ -1,6 +1,8 @@
 """The rack as a stand-in finds it: each box in its place, and how much it gets on which visit."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import groupby
+from typing import Final
 
 from msgspec import Struct
 
@@ -25,19 +27,25 @@ class ShelfToWet(Struct, frozen=True, kw_only=True):
     shelf: str
     boxes: tuple[BoxToWet, ...]
 
+    @property
+    def alone(self) -> bool:
+        """Whether nothing on it is wetted."""
+        return not any(one.visits for one in self.boxes)
+
 
 def rack_to_wet(
     register: Register, poured: Mapping[str, str], visits: Sequence[Visit]
 ) -> tuple[ShelfToWet, ...]:
-    """The shelves with a box on some visit, in walking order; boxes left alone are there too.
+    """Every shelf that holds a box, in walking order, also those that are left alone.
 
-    ``poured`` is the amount of each box, in words.
+    ``poured`` is the amount of each box, in words. Without visits there is nothing to draw.
     """
     when: dict[str, list[int]] = {}
     for number, visit in enumerate(visits, 1):
         for box in visit.boxes:
             when.setdefault(box, []).append(number)
-    here = {register.boxes[box].shelf for box in when}
+    held = {one.shelf for one in register.boxes.values() if not one.retired_on}
+    here = held if when else set()
     return tuple(
         ShelfToWet(
             shelf=shelf,
@@ -53,6 +61,17 @@ def rack_to_wet(
         )
         for shelf in sorted(here, key=lambda shelf: (not shelf, *_turn(register, shelf)))
     )
+
+
+_LEVELS: Final = "0123456789"
+
+
+def racks_of(shelves: Sequence[ShelfToWet]) -> tuple[tuple[ShelfToWet, ...], ...]:
+    """The shelves that stand above each other: those that follow each other and whose codes differ
+    by their last number only, as A1 to A6 do.
+    """
+    apart = groupby(shelves, key=lambda one: one.shelf.rstrip(_LEVELS))
+    return tuple(tuple(rack) for _, rack in apart)
 
 
 def _turn(register: Register, shelf: str) -> tuple[float, object]:

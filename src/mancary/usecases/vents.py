@@ -16,6 +16,7 @@ from mancary.husbandry.lid_wet import wet_lid_said
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.shelf_climate import ShelfClimate, shelf_climate
 from mancary.husbandry.states import Box, Line
+from mancary.husbandry.vent_advice import Advice, advised
 from mancary.husbandry.vent_choices import (
     DRILLS_MM,
     Choice,
@@ -89,6 +90,8 @@ class BoxTaken(Struct, frozen=True, kw_only=True):
 class VentsAnswer(Struct, frozen=True, kw_only=True):
     """The choices side by side, what the present vents give, and all that was assumed.
 
+    ``as_it_is_meets`` where the middle of the present vents' range is what is wanted already.
+    ``take`` is the one of the choices that is advised, None where there is none.
     ``as_it_is`` is None without vents in the book, and ``as_it_is_not`` says why.
     """
 
@@ -99,6 +102,8 @@ class VentsAnswer(Struct, frozen=True, kw_only=True):
     target: Target
     as_it_is: Holes | None
     as_it_is_not: str
+    as_it_is_meets: bool
+    take: Advice | None
     choices: tuple[Choice, ...]
     left_out: tuple[str, ...]
     assumed: tuple[str, ...]
@@ -131,6 +136,8 @@ def vents_for(book: Book | None, wish: Wish) -> VentsAnswer:
     present = modelled(box, place)
     wet = wet_lid_said(box, place, present) if present else ""
     holes = sum(vent.count for vent in box.vents or ())
+    as_it_is = given(present, holes) if present else None
+    figure = getattr(as_it_is, target.measure) if as_it_is else 0.0
     limits = [*sketch.limits, *(line for one in found.choices for line in one.gives.limits)]
     return VentsAnswer(
         box=_taken(box, sketch),
@@ -138,8 +145,10 @@ def vents_for(book: Book | None, wish: Wish) -> VentsAnswer:
         humidity=place.rh_outside,
         air=place.air,
         target=target,
-        as_it_is=given(present, holes) if present else None,
+        as_it_is=as_it_is,
         as_it_is_not="" if present else why_not(box, place),
+        as_it_is_meets=target.low <= figure <= target.high,
+        take=advised(found.choices, wanted=target.middle, measure=target.measure),
         choices=found.choices,
         left_out=found.left_out,
         assumed=(*sketch.assumed, *assumed),

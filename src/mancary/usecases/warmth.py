@@ -1,16 +1,16 @@
 """Which boxes left the temperatures their species is kept at, for how long, and what to do."""
 
 from collections.abc import Mapping, Sequence
-from datetime import date, timedelta
+from datetime import date, timedelta, tzinfo
 
 from msgspec import Struct
 
 from mancary.book import Book
-from mancary.husbandry.out_of_range import Look, Spell, spells
+from mancary.husbandry.out_of_range import Look, Spell, spells, worst_since
 from mancary.husbandry.register import Register
 from mancary.husbandry.states import Box
 from mancary.usecases.round_shelves import temperature_range
-from mancary.usecases.shelf_readings import ShelfReading, readings_of
+from mancary.usecases.shelf_readings import ShelfReading, readings_at, readings_of
 from mancary.usecases.species_names import species_name
 from mancary.usecases.standings import register_of
 from mancary.usecases.wants import walking_order
@@ -37,19 +37,26 @@ BASIS = (
 
 
 class BoxSpell(Struct, frozen=True, kw_only=True):
-    """One spell of one box; ``kept_at`` is its species' range, with how well that is known."""
+    """One spell of one box; ``kept_at`` is its species' range, with how well that is known.
+
+    ``worst_c`` is the furthest reading of it within the weeks spoken of, ``past_c`` how far that
+    lies beyond the bound, ``worst_on`` when it was read.
+    """
 
     box: str
     shelf: str
     species: str
     kept_at: str
     spell: Spell
+    worst_c: float
+    past_c: float
+    worst_on: date
     at_most_days: int | None
     what_to_do: str
 
 
 class Warmth(Struct, frozen=True, kw_only=True):
-    """The spells that reach into the last weeks: going on first, then the furthest out."""
+    """The spells that reach into the last weeks: going on first, heat before cold, worst first."""
 
     on: date
     weeks: int
@@ -71,16 +78,17 @@ def warmth(book: Book, *, on: date, weeks: int = WEEKS) -> Warmth:
     living = [box.code for box in register.boxes.values() if box.colony and not box.retired_on]
     found: list[BoxSpell] = []
     no_range, never_read = [], []
+    since = on - timedelta(weeks=weeks)
     for code in walking_order(register, living):
         looks = _looks(register, register.boxes[code], readings)
-        told = _spells_of(register, code, looks)
+        told = _spells_of(register, code, looks, since)
         if told is None:
             no_range.append(code)
         elif not looks:
             never_read.append(code)
         else:
-            found += [one for one in told if one.spell.last >= on - timedelta(weeks=weeks)]
-    found.sort(key=lambda one: (not one.spell.going_on, -one.spell.past_c))
+            found += told
+    found.sort(key=lambda one: (not one.spell.going_on, one.spell.too != "hot", -one.past_c))
     return Warmth(
         on=on,
         weeks=weeks,
@@ -91,13 +99,25 @@ def warmth(book: Book, *, on: date, weeks: int = WEEKS) -> Warmth:
     )
 
 
+def box_spells(
+    book: Book, register: Register, code: str, *, on: date, zone: tzinfo, weeks: int = WEEKS
+) -> tuple[BoxSpell, ...]:
+    """The spells of one box that its shelf's last look still shows, heat first."""
+    box = register.boxes.get(code)
+    if box is None or not box.colony or box.retired_on:
+        return ()
+    readings = {box.shelf: readings_at(book, box.shelf, on=on, zone=zone)}
+    looks = _looks(register, box, readings)
+    told = _spells_of(register, code, looks, on - timedelta(weeks=weeks)) or []
+    going_on = [one for one in told if one.spell.going_on]
+    return tuple(sorted(going_on, key=lambda one: one.spell.too != "hot"))
+
+
 def _looks(
     register: Register, box: Box, readings: Mapping[str, Sequence[ShelfReading]]
 ) -> list[Look]:
     """The looks at the box's shelf since box and colony came there."""
-    colony = register.colony_in(box.code)
-    came = [key for _, key in (*box.stood[-1:], *(colony.stays[-1:] if colony else ()))]
-    since = max(came, default="")
+    since = came_there(register, box)
     return [
         Look(day=one.last, lowest_c=one.fact.lowest_c, highest_c=one.fact.highest_c)
         for one in readings.get(box.shelf, ())
@@ -105,21 +125,48 @@ def _looks(
     ]
 
 
-def _spells_of(register: Register, code: str, looks: list[Look]) -> list[BoxSpell] | None:
+def came_there(register: Register, box: Box) -> str:
+    """The order key of the moment since which both box and colony have been on its shelf."""
+    colony = register.colony_in(box.code)
+    came = [key for _, key in (*box.stood[-1:], *(colony.stays[-1:] if colony else ()))]
+    return max(came, default="")
+
+
+def range_of(register: Register, code: str) -> tuple[float, float, str, str] | None:
+    """Lowest and highest °C a box's species is kept at, in words, and its name; None if unknown."""
     line = register.line_in(code)
     name = species_name(register, line.species) if line else None
     figure = temperature_range(name.slug, name.care_group) if name else None
     if name is None or figure is None or figure.low is None or figure.high is None:
         return None
-    return [
-        BoxSpell(
-            box=code,
-            shelf=register.boxes[code].shelf,
-            species=name.name,
-            kept_at=f"{figure.said} ({figure.how_well})",
-            spell=spell,
-            at_most_days=spell.at_most_days,
-            what_to_do=WHAT_TO_DO[spell.too],
+    return figure.low, figure.high, f"{figure.said} ({figure.how_well})", name.name
+
+
+def _spells_of(
+    register: Register, code: str, looks: list[Look], since: date
+) -> list[BoxSpell] | None:
+    """The spells of a box that reach to ``since`` or later; None where no range is known."""
+    known = range_of(register, code)
+    if known is None:
+        return None
+    low_c, high_c, kept_at, species = known
+    told = []
+    for spell in spells(looks, low_c=low_c, high_c=high_c):
+        if spell.last < since:
+            continue
+        day, worst, past = worst_since(looks, spell, since, low_c=low_c, high_c=high_c)
+        told.append(
+            BoxSpell(
+                box=code,
+                shelf=register.boxes[code].shelf,
+                species=species,
+                kept_at=kept_at,
+                spell=spell,
+                worst_c=worst,
+                past_c=past,
+                worst_on=day,
+                at_most_days=spell.at_most_days,
+                what_to_do=WHAT_TO_DO[spell.too],
+            )
         )
-        for spell in spells(looks, low_c=figure.low, high_c=figure.high)
-    ]
+    return told

@@ -8,7 +8,11 @@ are upper case and never meet it.
 from typing import Final
 
 _BOXES: Final = "/boxes/"
-_BEHIND_A_BOX: Final[dict[str, str]] = {"/work": "/box-work/", "/figures": "/box-figures/"}
+_BEHIND_A_BOX: Final[dict[str, str]] = {
+    "/work": "/box-work/",
+    "/figures": "/box-figures/",
+    "/colony": "/box-colony/",
+}
 _TWIN: Final = ".json"
 TWINS: Final = "/json/"
 """Where the answers for programs are kept."""

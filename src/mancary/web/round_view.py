@@ -13,11 +13,11 @@ from mancary.usecases.round_plan import Round, Stop
 from mancary.usecases.species_names import SpeciesName, species_name
 from mancary.usecases.standings import register_of, standings_of
 from mancary.web.drawing.standing_on import shelf_said, standing_on
-from mancary.web.drawing.strip import Standing, Strip, strips, tag_of
+from mancary.web.drawing.strip import Standing, Strip, foremost, strips, tag_of
 
 
 class StopView(Struct, frozen=True, kw_only=True):
-    """One box to open; ``late`` is the care longest past its window, if any is."""
+    """One box to open; ``late`` is the care past its window that its tag names, if any is."""
 
     stop: Stop
     species: SpeciesName | None
@@ -119,7 +119,7 @@ def _stop(register: Register, stop: Stop, on: date) -> StopView:
     return StopView(
         stop=stop,
         species=species_name(register, line.species) if line else None,
-        late=late[0].care if late else "",
+        late=foremost([task.care for task in late]),
     )
 
 

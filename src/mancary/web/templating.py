@@ -7,7 +7,9 @@ from typing import Final
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from mancary.husbandry.telling import range_said, told, vents_said
+from mancary.husbandry.box_figures import vents_said, vents_told
+from mancary.husbandry.out_of_range import lasted_said
+from mancary.husbandry.telling import range_said, told
 from mancary.husbandry.words import band_said, said
 from mancary.web.wording import (
     box_address,
@@ -32,6 +34,8 @@ _WORDS: Final[tuple[Callable[..., str], ...]] = (
     band_said,
     span,
     vents_said,
+    vents_told,
+    lasted_said,
     range_said,
     told,
     capitalize_first,

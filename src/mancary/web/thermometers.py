@@ -98,9 +98,9 @@ def _last(told: Sequence[ShelfReading]) -> Reading | None:
 def _damp(book: Book, told: Sequence[ShelfReading], zone: tzinfo) -> Damp | None:
     newest = next((one for one in reversed(told) if one.tells_humidity), None)
     found = told_by(book, newest, zone) if newest else None
-    if found is None or found.humidity is None:
+    if newest is None or found is None or found.humidity is None:
         return None
-    return Damp(said=_percents(found.humidity), how=found.corrected, happened=found.happened)
+    return Damp(said=_percents(found.humidity), how=found.corrected, happened=newest.happened)
 
 
 def _percents(span: Span) -> str:

@@ -12,6 +12,8 @@ from mancary.web.forms import FormError
 
 Value = TypeVar("Value")
 _MOST_DIGITS = 7
+_FIRST_YEAR, _LAST_YEAR = 1900, 2200
+"""A day beyond these is a slip, and no weeks can be counted on from the calendar's last."""
 
 
 def tidy(text: str) -> str:
@@ -24,9 +26,12 @@ def day_typed(text: str, field: str = "day") -> date | None:
     if not text.strip():
         return None
     try:
-        return date.fromisoformat(text.strip())
+        day = date.fromisoformat(text.strip())
     except ValueError:
         raise FormError(field, f"{text!r} is not a date; expected 2026-03-01.") from None
+    if not _FIRST_YEAR <= day.year <= _LAST_YEAR:
+        raise FormError(field, f"{text!r}: expected a year from {_FIRST_YEAR} to {_LAST_YEAR}.")
+    return day
 
 
 def moment_typed(text: str, field: str = "day") -> Moment | None:

@@ -8,10 +8,10 @@ from litestar.params import Parameter
 from msgspec import Struct
 
 from mancary.book import Book
-from mancary.husbandry.cautions import cautions
 from mancary.husbandry.facts import Fact
 from mancary.husbandry.telling import told
 from mancary.usecases.box_card import Told
+from mancary.usecases.minds import minds
 
 MOST = 200
 WrittenIds = Annotated[
@@ -48,7 +48,7 @@ def written_of(book: Book, ids: Sequence[str] | None, *, about: str = "") -> Wri
             )
             for entry in shown
         ),
-        minds=cautions(entry.fact for entry in shown),
+        minds=minds(book, shown),
     )
 
 

@@ -31,6 +31,9 @@ class Counted(Fact, frozen=True, kw_only=True):
     """A number of animals, a range, or a size band, and how it was come by.
 
     ``low`` alone means "at least"; ``low`` = ``high`` an exact count of what was looked at.
+    ``samples`` are the animals in scoops of ``share`` of the box each, ``catches`` those of passes
+    one after the other, none put back; ``marked`` were let go before, and of those then ``caught``
+    so many were ``recaptured``.
     """
 
     kind: ClassVar[str] = "counted"
@@ -42,7 +45,11 @@ class Counted(Fact, frozen=True, kw_only=True):
     high: Animals | None = None
     band: Band | None = None
     share: Annotated[float, Meta(gt=0, le=1)] | None = None
+    samples: tuple[Animals, ...] = ()
     catches: tuple[Animals, ...] = ()
+    marked: Animals | None = None
+    caught: Animals | None = None
+    recaptured: Animals | None = None
     as_written: Words = ""
     note: Words = ""
 

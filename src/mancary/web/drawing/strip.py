@@ -27,6 +27,7 @@ _TAG_WORDS: Final[dict[str, str]] = {
     "look": "look",
     "mist": "mist",
     "vegetable": "veg",
+    "protein": "protein",
     "calcium": "calcium",
     "minerals": "minerals",
     "leaf_litter": "leaves",
@@ -77,6 +78,19 @@ class Standing(Struct, frozen=True, kw_only=True):
 def tag_of(care: str) -> str:
     """A care in a word short enough for a tag."""
     return _TAG_WORDS.get(care, care.replace("_", " "))
+
+
+_FOREMOST: Final = ("mist", "protein")
+"""What a colony dies of first, dry or starved; ours, from the harm of lateness on the work page."""
+
+
+def foremost(late: Sequence[str]) -> str:
+    """Of the cares past their window, longest first, the one a tag names; empty without any.
+
+    A misting or protein comes before all else: leftovers are late in every box after a feeding,
+    and a shelf of tags that all say so tells nothing.
+    """
+    return next((care for care in _FOREMOST if care in late), late[0] if late else "")
 
 
 def strips(shelf: Sequence[Standing]) -> list[Strip]:

@@ -8,6 +8,7 @@ from litestar.enums import MediaType
 from mancary.husbandry.absence import RISK
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases.away import Away, plan_absence
+from mancary.usecases.stand_in import racks_of
 from mancary.web.desk import Asked, Desk
 from mancary.web.drawing.standing_on import shelf_said
 from mancary.web.threads import threaded
@@ -33,6 +34,7 @@ def away_page(
                     back=day_typed(back, "back")
                     or (day_typed(leaving, "leaving") or book.on) + _FORTNIGHT,
                     heat_c=number_typed(heat, "heat") or 0.0,
+                    today=book.on,
                 )
             except Refusal as refused:
                 fault = refused
@@ -43,6 +45,7 @@ def away_page(
             found=found,
             risky=[one for one in found.boxes if one.chance_dry > RISK] if found else [],
             done_before=found.asked() if found else {},
+            racks=racks_of(found.rack) if found else (),
             shelf_said=shelf_said,
             risk=RISK,
             fault=fault,

@@ -10,12 +10,16 @@ from litestar.params import Body
 from msgspec import Struct
 
 from mancary.husbandry.codes import natural
-from mancary.husbandry.refusal import Refusal
-from mancary.usecases.logger import LogTaken, take_log
+from mancary.husbandry.entries import Entry
+from mancary.husbandry.refusal import Refusal, UnknownSubject
+from mancary.sheets.logger_unsaid import Unsaid
+from mancary.usecases.logger import LogTaken, OtherFigures, take_log
+from mancary.usecases.minds import minds
 from mancary.usecases.record import withdraw_many
 from mancary.usecases.standings import register_of
 from mancary.web.desk import Asked, Desk, OpenDesk
 from mancary.web.once import written_by
+from mancary.web.taking_in.incoming import Incoming
 from mancary.web.thermometers import instruments_named
 from mancary.web.threads import threaded
 
@@ -27,7 +31,9 @@ _UNITS: Final = ("c", "f")
 class LogUpload(Struct):
     """The form: the file, and what to say where the file does not tell it."""
 
-    log: UploadFile
+    log: UploadFile | None = None
+    kept: str = ""
+    replace: str = ""
     shelf: str = ""
     instrument: str = ""
     order: str = ""
@@ -35,6 +41,10 @@ class LogUpload(Struct):
     humidity: str = ""
     unit: str = ""
     once: str = ""
+
+
+class FileGone(Refusal):
+    """No file was sent, and none waits from before."""
 
 
 @get("/shelves/logger", media_type=MediaType.HTML)
@@ -64,10 +74,22 @@ def take_logger(
             for name in data.__struct_fields__
             if isinstance(told := getattr(data, name), str)
         }
+        sent = data.log.file.read() if data.log else b""
+        waiting = Incoming(book.book.path.with_name(f"{book.book.path.name}.loggers"))
         try:
-            taken = _taken(book, data.log.file.read(), form)
+            log = sent or _kept(waiting, form["kept"])
+            taken = _taken(book, log, form)
+        except FileGone as fault:
+            return _page(request, book, form={**form, "kept": ""}, fault=fault, status=422)
         except Refusal as fault:
+            if sent and len(sent) <= MOST_BYTES:
+                waiting.waiting(now=book.pen.now())  # throws away what nobody came back for
+                name = data.log.filename if data.log else ""
+                form |= {"kept": waiting.keep(sent, name).mark, "name": name}
+            elif form["kept"]:
+                form["name"] = waiting.fetch(form["kept"]).name
             return _page(request, book, form=form, fault=fault, status=422)
+        waiting.drop(form["kept"])
         ids = written_by(form["once"][:64], taken.ids)
         return _page(request, book, taken=taken, ids=ids, status=201)
 
@@ -87,6 +109,14 @@ def undo_logger(
         return _page(request, book, undone=len(undone.entries), status=201)
 
 
+def _kept(waiting: Incoming, mark: str) -> bytes:
+    """The file of the answer before, which a browser does not send twice."""
+    try:
+        return waiting.fetch(mark).data
+    except UnknownSubject:
+        raise FileGone("Choose the logger's file.") from None
+
+
 def _taken(book: OpenDesk, data: bytes, form: dict[str, str]) -> LogTaken:
     if len(data) > MOST_BYTES:
         raise Refusal(f"This file is larger than {MOST_BYTES // 1_000_000} MB; split it first.")
@@ -99,8 +129,13 @@ def _taken(book: OpenDesk, data: bytes, form: dict[str, str]) -> LogTaken:
         temperature=form["temperature"],
         humidity=form["humidity"],
         unit=form["unit"] if form["unit"] in _UNITS else "",
+        replace=bool(form["replace"]),
         pen=book.pen,
     )
+
+
+def _entries(book: OpenDesk, ids: tuple[str, ...]) -> list[Entry]:
+    return [entry for one in ids if (entry := book.book.entry(one)) is not None]
 
 
 def _page(
@@ -125,6 +160,9 @@ def _page(
         instruments=instruments_named(book.book, on=book.on, zone=book.zone),
         logger_form=form or {},
         logger_fault=fault,
+        logger_wrong=fault.what if isinstance(fault, Unsaid) else "",
+        logger_differs=isinstance(fault, OtherFigures),
+        minds=minds(book.book, _entries(book, taken.ids)) if taken else (),
         taken=taken,
         ids=ids,
         undone=undone,

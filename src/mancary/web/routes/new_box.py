@@ -9,10 +9,12 @@ from litestar.enums import MediaType, RequestEncodingType
 from litestar.params import Body
 from litestar.response import Redirect
 
+from mancary.sheets.values.vents import told_vents
 from mancary.web.desk import Asked, Desk
 from mancary.web.forms import FormError, NewBoxForm
 from mancary.web.taking_in.incoming import Incoming
 from mancary.web.threads import threaded
+from mancary.web.typed import measure_typed
 
 
 @get("/new-box", media_type=MediaType.HTML)
@@ -34,6 +36,7 @@ def name_box(
     with desk.open() as book:
         try:
             code = data.checked_code()
+            measure_typed(data.vents, "vents", told_vents)  # a slip is better told at once
         except FormError as fault:
             return book.page(request, "new_box.html", told=data, fault=fault, status=422)
         sheet = Incoming(book.book.path).keep(_one_row(data, code), f"box {code}.csv")

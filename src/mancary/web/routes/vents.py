@@ -1,7 +1,6 @@
 """The bench of vents: which holes to drill, several choices side by side, the box drawn."""
 
 from itertools import groupby
-from math import log
 from urllib.parse import urlencode
 
 from litestar import Response, get
@@ -21,9 +20,6 @@ from mancary.web.forms import FormError
 from mancary.web.threads import threaded
 from mancary.web.vents_form import VentsForm, vents_form
 
-_USUAL_HOLES = 20
-"""Ours: where nothing is chosen, the lid whose holes come nearest to this many is drawn."""
-
 
 class ChoiceLine(Struct, frozen=True, kw_only=True):
     """A choice, and the address under which it is the one that is drawn."""
@@ -31,6 +27,7 @@ class ChoiceLine(Struct, frozen=True, kw_only=True):
     choice: Choice
     address: str
     shown: bool
+    advised: bool
 
 
 class LayoutView(Struct, frozen=True, kw_only=True):
@@ -80,11 +77,9 @@ def _mark(choice: Choice) -> str:
 
 
 def _shown(found: VentsAnswer, draw: str) -> Choice | None:
-    """The choice the address names, else the lid with a usual number of holes, else the first."""
+    """The choice the address names, else the one that is advised."""
     named = [one for one in found.choices if _mark(one) == draw]
-    lids = [one for one in found.choices if one.layout == "lid"]
-    usual = sorted(lids, key=lambda one: abs(log(one.gives.holes / _USUAL_HOLES)))
-    return next(iter([*named, *usual, *found.choices]), None)
+    return named[0] if named else found.take.choice if found.take else None
 
 
 def _layouts(found: VentsAnswer, form: VentsForm, shown: Choice | None) -> list[LayoutView]:
@@ -98,6 +93,7 @@ def _layouts(found: VentsAnswer, form: VentsForm, shown: Choice | None) -> list[
                     choice=one,
                     address=f"/vents?{urlencode({**asked, 'draw': _mark(one)})}#drawn",
                     shown=one is shown,
+                    advised=found.take is not None and one is found.take.choice,
                 )
                 for one in made
             ],

@@ -1,5 +1,6 @@
 """What the boxes want: shelf by shelf, in walking order."""
 
+from collections.abc import Collection
 from datetime import date, tzinfo
 from itertools import groupby
 from typing import Final
@@ -13,6 +14,7 @@ from mancary.husbandry.register import Register
 from mancary.husbandry.states import Box
 from mancary.husbandry.wants import Want
 from mancary.husbandry.words import said
+from mancary.usecases.on_watch import on_watch
 from mancary.usecases.standings import register_of
 from mancary.usecases.wants import BoxWants, WantsList, wants_list
 from mancary.web.desk import Asked, Desk
@@ -69,7 +71,7 @@ def wants_page(request: Asked, desk: Desk) -> Response[str]:
         register = register_of(book.book, book.zone, until=book.on)
         if not listed.boxes:
             return book.page(request, "empty.html", boxes=len(register.boxes))
-        shelves = shelf_views(listed, register)
+        shelves = shelf_views(listed, register, on_watch(book.book, on=book.on))
         wanting = [line for shelf in shelves for line in shelf.wanting]
         late = sum(line.presses[0].state == "late" for line in wanting)
         newest = newest_care(listed, book.zone)
@@ -85,7 +87,9 @@ def wants_page(request: Asked, desk: Desk) -> Response[str]:
         )
 
 
-def shelf_views(listed: WantsList, register: Register) -> list[ShelfView]:
+def shelf_views(
+    listed: WantsList, register: Register, watched: Collection[str] = ()
+) -> list[ShelfView]:
     """The shelves in walking order; boxes set apart come last, whatever shelf they are on."""
     lines = [
         BoxLine(
@@ -95,7 +99,7 @@ def shelf_views(listed: WantsList, register: Register) -> list[ShelfView]:
     ]
     drawn = {line.box.box: line for line in lines}
     return [
-        _view(shelf, list(group), register, drawn, apart=apart)
+        _view(shelf, list(group), register, drawn, apart=apart, watched=watched)
         for (apart, shelf), group in groupby(
             lines, key=lambda line: (line.box.quarantined, line.box.shelf)
         )
@@ -109,6 +113,7 @@ def _view(
     drawn: dict[str, BoxLine],
     *,
     apart: bool,
+    watched: Collection[str],
 ) -> ShelfView:
     on_it = [line.box.box for line in lines]
     if shelf and not apart:
@@ -117,7 +122,12 @@ def _view(
     soonest = [line.waits[0] for line in resting]
     return ShelfView(
         name=shelf_said(shelf, apart=apart),
-        strips=strips([_standing(register.boxes[code], drawn.get(code)) for code in on_it]),
+        strips=strips(
+            [
+                _standing(register.boxes[code], drawn.get(code), watched=code in watched)
+                for code in on_it
+            ]
+        ),
         wanting=[line for line in lines if line.presses],
         resting=resting,
         rest_until=min(soonest, key=lambda want: str(want.latest), default=None),
@@ -126,11 +136,12 @@ def _view(
     )
 
 
-def _standing(box: Box, line: BoxLine | None) -> Standing:
+def _standing(box: Box, line: BoxLine | None, *, watched: bool) -> Standing:
     want = line.told[0] if line and line.presses else None
+    watch = "watch" if watched else ""
     if want is None:
-        return Standing(box=box)
-    tag = tag_of(want.care) if want.state == "late" else ""
+        return Standing(box=box, tag=watch)
+    tag = tag_of(want.care) if want.state == "late" else watch
     return Standing(box=box, state=want.state, tag=tag)
 
 

@@ -26,10 +26,13 @@ from mancary.web.written import written_address
 
 @get("/box-work/{box:path}", media_type=MediaType.HTML)
 @threaded
-def work_page(request: Asked, desk: Desk, box: str) -> Response[str]:
-    """The forms for work on a box and the colony in it."""
+def work_page(
+    request: Asked, desk: Desk, box: str, do: str = "", animals: str = ""
+) -> Response[str]:
+    """The forms for work on a box and the colony in it; ``do`` opens one of them."""
     with desk.open() as book:
-        return _work_page(request, book, known_box(book.book, box.strip("/")))
+        form = WorkForm(do=do[:32], animals=animals[:200])
+        return _work_page(request, book, known_box(book.book, box.strip("/")), form=form)
 
 
 @post("/box-work/{box:path}", media_type=MediaType.HTML, status_code=303)

@@ -11,7 +11,7 @@ from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal, UnknownSubject
 from mancary.husbandry.words import EndCause
 from mancary.sheets.values.measures import read_cm, read_litres, read_share
-from mancary.sheets.values.vents import read_vents
+from mancary.sheets.values.vents import told_vents
 from mancary.usecases import colony_work, set_up
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded, past
@@ -185,15 +185,20 @@ def _describe(at: Bench, form: WorkForm) -> Recorded:
         shelf = box.shelf if box else ""
         if not shelf:
             raise FormError("shelf", "Say on which shelf that place is.")
-    return set_up.describe_box(
-        at.book,
-        at.box,
-        shelf=shelf,
-        position=position,
-        pen=at.pen,
-        happened=at.happened,
-        **_figures(form),
-    )
+    figures = _figures(form)
+    try:
+        return set_up.describe_box(
+            at.book,
+            at.box,
+            shelf=shelf,
+            position=position,
+            new_shelf=bool(form.new_shelf),
+            pen=at.pen,
+            happened=at.happened,
+            **figures,
+        )
+    except UnknownSubject as unknown:
+        raise FormError("shelf", f"{unknown} If it is a new one, tick so below.") from None
 
 
 def _figures(form: WorkForm) -> Mapping[str, Any]:
@@ -208,7 +213,7 @@ def _figures(form: WorkForm) -> Mapping[str, Any]:
         "litter_cm": measure_typed(form.litter, "litter", read_cm),
         "moss_share": measure_typed(form.moss, "moss", read_share),
         "warmer_c": number_typed(form.warmer, "warmer"),
-        "vents": measure_typed(form.vents, "vents", read_vents),
+        "vents": measure_typed(form.vents, "vents", told_vents),
         "vents_as_written": tidy(form.vents),
         "make": tidy(form.make),
     }

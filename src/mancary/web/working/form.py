@@ -49,6 +49,7 @@ class WorkForm(Struct, frozen=True, kw_only=True):
     make: str = ""
     shelf: str = ""
     position: str = ""
+    new_shelf: str = ""
 
     def founders(self) -> Count | None:
         """How many animals a colony begins with; None where it is not said."""

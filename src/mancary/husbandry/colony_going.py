@@ -1,0 +1,152 @@
+"""A colony with its runs, worked out once for all that is told of how it goes."""
+
+from collections.abc import Iterable
+from math import exp
+
+import numpy as np
+from msgspec import Struct
+
+from mancary.handbook import growth
+from mancary.husbandry.colony_belief import quantile
+from mancary.husbandry.colony_curve import Curve, curve_of
+from mancary.husbandry.colony_growth import Runs, ahead, runs_now
+from mancary.husbandry.colony_held import Held
+from mancary.husbandry.colony_room import Room, floor_of, room_of
+from mancary.husbandry.colony_surplus import Surplus, surplus_of
+from mancary.husbandry.colony_told import (
+    Coming,
+    FirstYoung,
+    Warmer,
+    coming,
+    too_slow,
+    warmer,
+    young_expected,
+)
+from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.states import Box
+from mancary.husbandry.watch_rows import is_starter
+from mancary.science.belief import take_out
+from mancary.science.risk import p_below
+from mancary.science.stage_model import Paths
+
+_MOST_TAKEN = 5000
+_MONTHS_TAKEN = (0, 3, 6, 12)
+_TAKEN_WEEKS = 52
+
+
+class Taking(Struct, frozen=True, kw_only=True):
+    """What taking so many would do: sizes with and without, and the chance of falling below 5."""
+
+    animals: int
+    within_surplus: bool
+    p_below: float
+    p_below_untaken: float
+    without: tuple[Coming, ...]
+    taken: tuple[Coming, ...]
+
+
+class Going:
+    """How the colony of a box goes.
+
+    Raises:
+        Refusal: where no growth is known for its species.
+    """
+
+    def __init__(self, box: Box, held: Held) -> None:
+        if held.pace.archetype is None:
+            raise Refusal(
+                f"Box {box.code}: {held.pace.said}, so how it will grow cannot be told. Give its"
+                " species a care group (mancary page)."
+            )
+        self.box, self.held, self.archetype = box, held, held.pace.archetype
+        self.floor_m2, _ = floor_of(box)
+        self.belief = held.belief()
+        self.runs: Runs = runs_now(
+            held.past, self.archetype, self.belief, week=held.past.week_of(held.on),
+            temp_c=held.pace.temp_c, floor_m2=self.floor_m2,
+        )  # fmt: skip
+        self.paths = self._ahead()
+
+    def _ahead(self, *, taken: int = 0, weeks: int = 78) -> Paths:
+        return ahead(
+            self.runs, self.held.model, temp_c=self.held.pace.temp_c, floor_m2=self.floor_m2,
+            weeks=weeks, taken=taken,
+        )  # fmt: skip
+
+    @property
+    def g_m2(self) -> float:
+        """The middle of the animals' grams a m² of usable floor."""
+        usable = self.floor_m2 * growth.conditions().structure
+        return float(np.median(self.paths.biomass_g[0])) / usable
+
+    def coming(self) -> tuple[Coming, ...]:
+        """Sizes as the runs have them, now and to come."""
+        return coming(self.paths, self.held.on)
+
+    def first_young(self) -> FirstYoung | None:
+        """When the first young are expected; None where some were seen."""
+        return young_expected(
+            self.held.past, self.archetype, self.runs, self.paths, on=self.held.on,
+            temp_c=self.held.pace.temp_c, floor_m2=self.floor_m2,
+        )  # fmt: skip
+
+    def too_slow(self) -> tuple[float | None, str]:
+        """The chance that it is too slow for its temperature, and its words."""
+        return too_slow(self.runs)
+
+    def warmer(self) -> Warmer | None:
+        """What a shelf three degrees warmer would change."""
+        return warmer(
+            self.runs, self.held.model, self.paths, temp_c=self.held.pace.temp_c,
+            floor_m2=self.floor_m2,
+        )  # fmt: skip
+
+    def room(self, boxes: Iterable[Box]) -> Room:
+        """How full its box is, and which of these boxes would do."""
+        return room_of(
+            self.box, self.paths, growth.conditions().structure, boxes,
+            starter=is_starter(self.held.past), mid=self.held.outlook.mid,
+        )  # fmt: skip
+
+    def surplus(self) -> Surplus:
+        """How many may go now."""
+        return surplus_of(
+            self.held.past, self.archetype, self.held.outlook, self.runs, on=self.held.on,
+            temp_c=self.held.pace.temp_c, g_m2=self.g_m2,
+        )  # fmt: skip
+
+    def curve(self) -> Curve:
+        """Its curve, past and forecast."""
+        return curve_of(self.held.past, self.held.model, self.paths, self.held.on)
+
+    def taking(self, animals: int) -> Taking:
+        """What taking so many animals would do.
+
+        Raises:
+            Refusal: for a number that cannot be.
+        """
+        if not 0 < animals <= _MOST_TAKEN:
+            raise Refusal(f"{animals} animals: expected 1 to {_MOST_TAKEN}.")
+        if animals >= quantile(self.belief, 0.95):
+            raise Refusal(
+                f"Box {self.box.code} has hardly {animals} animals: {self.held.outlook.high:.0f} at"
+                " most, as far as is believed."
+            )
+        thinned = self._ahead(taken=animals, weeks=_TAKEN_WEEKS)
+        return Taking(
+            animals=animals,
+            within_surplus=animals <= self.surplus().animals,
+            p_below=self._below_if_taken(animals),
+            p_below_untaken=self.held.outlook.p_below,
+            without=self._months(self.paths),
+            taken=self._months(thinned),
+        )
+
+    def _below_if_taken(self, animals: int) -> float:
+        """A colony that has fewer than are to be taken would be emptied."""
+        left = take_out(self.belief, animals)
+        has_them = exp(left.log_evidence - self.belief.log_evidence)
+        return has_them * p_below(left, self.held.model) + 1.0 - has_them
+
+    def _months(self, paths: Paths) -> tuple[Coming, ...]:
+        return tuple(one for one in coming(paths, self.held.on) if one.months in _MONTHS_TAKEN)

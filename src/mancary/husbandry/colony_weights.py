@@ -1,0 +1,111 @@
+"""What the keeper's own colonies taught the filter: its weights, and as of when."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Final
+from zlib import crc32
+
+import msgspec
+from msgspec import Struct
+
+from mancary.husbandry.colony_belief import BELIEF_SHAPE
+from mancary.husbandry.colony_pace import Pace, top_of
+from mancary.husbandry.colony_past import Past
+from mancary.science.belief import History
+from mancary.science.belief_learning import FEWEST_COLONIES, FEWEST_VISITS, learned
+from mancary.science.belief_model import BeliefModel
+
+MOST_COLONIES: Final = 60
+"""As many teach nearly what all would: the comparison found 400 no better than 80."""
+LEARN_WEEKS: Final = 78
+"""Ours: what lies further back teaches nothing, and would take time."""
+
+
+class Weights(Struct, frozen=True, kw_only=True):
+    """The model to use, whether it was learned, of how many colonies, as of which Monday."""
+
+    model: BeliefModel
+    learned: bool
+    colonies: int
+    as_of: date
+
+    @property
+    def said(self) -> str:
+        """What the weights rest on."""
+        if self.learned:
+            return (
+                f"How much of a colony is seen and how colonies go was learned from {self.colonies}"
+                f" of your own, up to {self.as_of}."
+            )
+        if self.colonies >= FEWEST_COLONIES:
+            return (
+                "How much of a colony is seen is held as of any keeper's until the next learning."
+            )
+        return (
+            f"How much of a colony is seen is held as of any keeper's: {self.colonies} of your"
+            f" colonies have {FEWEST_VISITS} looks or more, {FEWEST_COLONIES} are needed to learn"
+            " from them."
+        )
+
+
+def monday(on: date) -> date:
+    """The Monday of a day's week: so long what was learned stands."""
+    return on - timedelta(days=on.weekday())
+
+
+def telling(pasts: Mapping[str, Past], as_of: date) -> int:
+    """How many colonies have been looked at often enough to teach."""
+    return sum(_looks(past, as_of) >= FEWEST_VISITS for past in pasts.values())
+
+
+def _looks(past: Past, as_of: date) -> int:
+    return sum(bool(look.evidence) and look.day < as_of for look in past.looks)
+
+
+def _lately(history: History) -> History:
+    """The last ``LEARN_WEEKS`` of a colony, as if it began then with nobody knows how many."""
+    begin = history.week - LEARN_WEEKS
+    if begin <= 0:
+        return history
+    visits = tuple(
+        replace(visit, week=visit.week - begin) for visit in history.visits if visit.week >= begin
+    )
+    return History(visits=visits, week=LEARN_WEEKS)
+
+
+def taught(pasts: Mapping[str, Past], paces: Mapping[str, Pace], *, as_of: date) -> Weights:
+    """The weights that all colonies, ended ones too, teach up to a day. Takes some seconds."""
+    codes = sorted(code for code, past in pasts.items() if _looks(past, as_of) >= FEWEST_VISITS)
+    codes = sorted(codes, key=lambda code: crc32(code.encode()))[:MOST_COLONIES]
+    last = {code: min(pasts[code].ended or as_of, as_of) for code in codes}
+    told = learned(
+        [_lately(pasts[code].history(last[code])) for code in codes],
+        BeliefModel(),
+        tops=[top_of(paces[code]) for code in codes],
+    )
+    return Weights(model=told.model, learned=told.enough, colonies=told.colonies, as_of=as_of)
+
+
+def untaught(as_of: date, colonies: int) -> Weights:
+    """The weights held of any keeper's colonies."""
+    return Weights(model=BeliefModel(), learned=False, colonies=colonies, as_of=as_of)
+
+
+_ENCODER: Final = msgspec.msgpack.Encoder()
+
+
+def pack_weights(weights: Weights) -> bytes:
+    """For the cache only."""
+    return _ENCODER.encode((BELIEF_SHAPE, weights))
+
+
+def unpack_weights(body: bytes | None) -> Weights | None:
+    """What was kept; None where it cannot be read or is of another shape."""
+    if not body:
+        return None
+    try:
+        shape, weights = msgspec.msgpack.decode(body, type=tuple[int, Weights])
+    except (msgspec.MsgspecError, ValueError):
+        return None
+    return weights if shape == BELIEF_SHAPE else None

@@ -1,0 +1,124 @@
+"""What moved a colony's figure in the last twelve weeks, in words: each sort of sight left out."""
+
+from datetime import date, timedelta
+from math import log
+from typing import Final
+
+from mancary.husbandry.colony_belief import FEW_LOOKS, WEEKS, Outlook, p_below_of
+from mancary.husbandry.colony_past import WEEK, Look, Past, without
+from mancary.husbandry.count_told import counted_said
+from mancary.science.belief_model import BeliefModel
+
+_TELLING: Final = 0.25
+"""Ours: a change of the log odds under this is not worth a word."""
+_SURE: Final = 0.99
+_LATELY_WEEKS: Final = 8
+
+
+def chance_said(chance: float) -> str:
+    """A chance in whole percent, never 0 or 100: "under 1 %", "31 %", "over 99 %"."""
+    if chance < 1 - _SURE:
+        return "under 1 %"
+    return "over 99 %" if chance > _SURE else f"{chance:.0%}".replace("%", " %")
+
+
+def reasons(past: Past, model: BeliefModel, on: date, outlook: Outlook) -> tuple[str, ...]:
+    """Sentences on what raised or lowered the chance of falling below five, weightiest first."""
+    since = past.week_of(on) - WEEKS
+    lately = [look for look in past.looks if since <= look.week <= past.week_of(on)]
+    told = []
+    for kind in ("counts", "none_seen", "young", "dead", "left", "taken"):
+        words = _words(kind, lately)
+        if words:
+            rest = p_below_of(without(past, kind, since_week=since), model, on)
+            told.append((_odds(outlook.p_below) - _odds(rest), rest, words))
+    told.sort(key=lambda one: -abs(one[0]))
+    found = [
+        f"{words} {'raised' if moved > 0 else 'lowered'} it from {chance_said(rest)}"
+        f" to {chance_said(outlook.p_below)}."
+        for moved, rest, words in told
+        if abs(moved) >= _TELLING and chance_said(rest) != chance_said(outlook.p_below)
+    ]
+    return (*found, *_background(past, on, outlook, lately))
+
+
+def _background(past: Past, on: date, outlook: Outlook, lately: list[Look]) -> list[str]:
+    said = []
+    days = [look.day for look in past.looks if look.evidence]
+    if outlook.looks < FEW_LOOKS:
+        many = ("no look", "one look", "two looks", "three looks")[outlook.looks]
+        said.append(f"Mostly what is held of any such colony: {many} so far tell of it.")
+    elif not any(look.evidence for look in lately):
+        said.append(f"Nothing was noted since {max(days)}: the longer, the less is known.")
+    if any(look.taken_unknown for look in lately):
+        said.append("Animals were taken without their number: note how many.")
+    if past.founders is None:
+        said.append("How many it was founded with is not in the book; one full count would tell.")
+    if past.joined and (on - past.joined) < timedelta(weeks=26):
+        said.append(f"Another colony was put in on {past.joined}; what was known before fell away.")
+    return said
+
+
+def _words(kind: str, lately: list[Look]) -> str:
+    match kind:
+        case "counts":
+            return _counts(lately)
+        case "none_seen":
+            days = [look.day for look in lately if look.none_seen]
+            return f"None seen {_days(days)}" if days else ""
+        case "young":
+            seen = [look.day for look in lately if look.young]
+            looked = [look.day for look in lately if look.young is False]
+            if seen:
+                return f"Young seen {_days(seen)}"
+            return f"No young when looked for {_days(looked)}" if looked else ""
+        case "dead":
+            dead = sum(sum(look.dead) for look in lately)
+            days = [look.day for look in lately if look.dead]
+            return f"{dead or 'No'} dead found {_days(days)}" if days else ""
+        case "left":
+            return _left(lately)
+        case _:
+            taken = sum(look.taken for look in lately)
+            days = [look.day for look in lately if look.taken]
+            return f"{taken:.0f} animals taken {_days(days)}" if days else ""
+
+
+def _counts(lately: list[Look]) -> str:
+    told = sorted(
+        ((day, counted_said(fact)) for look in lately for day, fact, _ in look.counts),
+        key=lambda one: one[0],
+    )
+    if not told:
+        return ""
+    last = [f"{said} on {day}" for day, said in told[-3:]]
+    more = f"{len(told)} counts, the last " if len(told) > 3 else "Counts of " if last[1:] else ""
+    return f"{more or 'The count of '}{', '.join(last)},"
+
+
+def _left(lately: list[Look]) -> str:
+    shares = [one for look in lately for one in look.left]
+    if not shares:
+        return ""
+    left = sum(one > 0 for one in shares)
+    if left == 0:
+        return f"Food all gone each of {len(shares)} times noted" if shares[1:] else "Food all gone"
+    return f"Food left over {left} of {len(shares)} times noted" if shares[1:] else "Food left over"
+
+
+def _days(days: list[date]) -> str:
+    if len(days) == 1:
+        return f"on {days[0]}"
+    return f"{len(days)} times from {min(days)} to {max(days)}"
+
+
+def _odds(chance: float) -> float:
+    held = min(max(chance, 1e-4), 1 - 1e-4)
+    return log(held / (1 - held))
+
+
+def weeks_said(weeks: float) -> str:
+    """So many weeks, or months from eight weeks on."""
+    if weeks < _LATELY_WEEKS:
+        return f"{weeks:.0f} week{'' if round(weeks) == 1 else 's'}"
+    return f"{weeks * WEEK / 30.44:.0f} months"

@@ -1,0 +1,48 @@
+"""The filter's weights as the keeper's colonies taught them, learned anew each Monday."""
+
+from collections.abc import Mapping
+from datetime import date
+
+from mancary.book import Book
+from mancary.book.kept import keep_bodies, kept_bodies
+from mancary.husbandry.colony_pace import Pace
+from mancary.husbandry.colony_past import Past
+from mancary.husbandry.colony_weights import (
+    Weights,
+    monday,
+    pack_weights,
+    taught,
+    telling,
+    unpack_weights,
+    untaught,
+)
+
+_LAST = "weights last learned"
+
+__all__ = ["Weights", "weights_of"]
+
+
+def weights_of(
+    book: Book,
+    pasts: Mapping[str, Past],
+    paces: Mapping[str, Pace],
+    *,
+    on: date,
+    learn: bool = True,
+) -> Weights:
+    """The weights as of the Monday before ``on``; learned again where other colonies teach now.
+
+    Learning takes some seconds: without ``learn`` those last learned stand, or any keeper's.
+    """
+    as_of = monday(on)
+    name = f"weights {as_of} {telling(pasts, as_of)}"
+    kept = unpack_weights(kept_bodies(book, [name]).get(name))
+    if kept is not None:
+        return kept
+    if not learn:
+        last = unpack_weights(kept_bodies(book, [_LAST]).get(_LAST))
+        before = last if last is not None and last.as_of <= as_of else None
+        return before or untaught(as_of, telling(pasts, as_of))
+    weights = taught(pasts, paces, as_of=as_of)
+    keep_bodies(book, {name: pack_weights(weights), _LAST: pack_weights(weights)})
+    return weights

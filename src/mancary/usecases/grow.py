@@ -1,0 +1,97 @@
+"""How one colony goes: size, first young, room, surplus, its curve, all from one belief."""
+
+from datetime import date
+from typing import Final
+
+from msgspec import Struct
+
+from mancary.book import Book
+from mancary.husbandry.colony_curve import Curve
+from mancary.husbandry.colony_going import Going, Taking
+from mancary.husbandry.colony_room import Room
+from mancary.husbandry.colony_surplus import Surplus
+from mancary.husbandry.colony_told import Coming, FirstYoung, Warmer
+from mancary.husbandry.watch_rows import Size, size_of
+from mancary.usecases.beliefs import believed_in
+
+__all__ = ["Grow", "Surplus", "Taking", "grow", "surplus", "taking"]
+
+LIMITS: Final = (
+    "A model's ranges, 90 % of its runs; its rates rest on few species and on analogy (see the"
+    " guide). No series of counts of these species was ever published to check it against."
+)
+
+
+class Grow(Struct, frozen=True, kw_only=True):
+    """How a colony goes, as of a day. Numbers are juveniles and adults."""
+
+    box: str
+    species: str
+    on: date
+    temp_c: float
+    temp_said: str
+    grown_as: str
+    size: Size
+    coming: tuple[Coming, ...]
+    first_young: FirstYoung | None
+    too_slow: float | None
+    too_slow_said: str
+    warmer: Warmer | None
+    room: Room
+    surplus: Surplus
+    curve: Curve
+    weights: str
+    limits: str
+    invented: bool
+
+
+def grow(book: Book, box: str, *, on: date) -> Grow:
+    """How the colony of a box goes.
+
+    Raises:
+        Refusal: where there is none, or no growth is known for its species.
+    """
+    room, one = believed_in(book, box, on=on)
+    going = Going(one.box, one.held)
+    slow, slow_said = going.too_slow()
+    opened = room.register.opened
+    return Grow(
+        box=one.box.code,
+        species=one.species.name,
+        on=on,
+        temp_c=one.pace.temp_c,
+        temp_said=one.pace.temp_said,
+        grown_as=one.pace.said,
+        size=size_of(one.outlook),
+        coming=going.coming(),
+        first_young=going.first_young(),
+        too_slow=slow,
+        too_slow_said=slow_said,
+        warmer=going.warmer(),
+        room=going.room(room.register.boxes.values()),
+        surplus=going.surplus(),
+        curve=going.curve(),
+        weights=room.weights.said,
+        limits=LIMITS,
+        invented=bool(opened and opened.invented),
+    )
+
+
+def surplus(book: Book, box: str, *, on: date) -> Surplus:
+    """How many may go from a box now.
+
+    Raises:
+        Refusal: as ``grow``.
+    """
+    _, one = believed_in(book, box, on=on)
+    return Going(one.box, one.held).surplus()
+
+
+def taking(book: Book, box: str, animals: int, *, on: date) -> Taking:
+    """What taking so many animals would do. Nothing is written.
+
+    Raises:
+        Refusal: as ``grow``, or for a number that cannot be.
+    """
+    _, one = believed_in(book, box, on=on)
+    return Going(one.box, one.held).taking(animals)

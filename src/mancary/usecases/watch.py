@@ -1,0 +1,146 @@
+"""The watch: which colonies may be failing, what moved their figure, and where to look."""
+
+from datetime import date, timedelta
+from typing import Final
+
+from msgspec import Struct
+
+from mancary.book import Book
+from mancary.husbandry.codes import natural
+from mancary.husbandry.triage import look_for
+from mancary.husbandry.watch_reasons import chance_said
+from mancary.husbandry.watch_rows import (
+    WatchRow,
+    apart_of,
+    band_of,
+    mostly_prior,
+    size_of,
+)
+from mancary.usecases.beliefs import Believed, Room, believed, believed_in, room_of
+from mancary.usecases.standings import standings_of
+from mancary.usecases.warmth import warmth
+from mancary.usecases.watch_known import known_of
+
+TOLD: Final = 12
+"""So many of the foremost are looked into; of quiet ones further down reasons are not asked."""
+ASKED: Final = 10
+"""The foremost get a look on the round."""
+ASKED_FROM: Final = 0.02
+SEEN_ENOUGH: Final = timedelta(days=7)
+BASIS: Final = (
+    "Chances are a model's (see the guide): 5 animals of all ages but mancas, within 12 weeks."
+    " Whether a colony will be smaller in 12 weeks no method tried could tell, so it is not said."
+)
+
+
+class Watch(Struct, frozen=True, kw_only=True):
+    """All colonies by falling chance, those that lie apart after the rest."""
+
+    on: date
+    rows: tuple[WatchRow, ...]
+    weights: str
+    basis: str
+    invented: bool
+
+
+def watch(book: Book, *, on: date) -> Watch:
+    """The watch of a day, of nothing that happened later."""
+    room = room_of(book, on=on)
+    lines = sorted(_lines(book, room), key=lambda one: one[0])
+    told = _Told(book, room)
+    rows = tuple(told.row(one, apart, wait, place) for place, (_, one, apart, wait) in
+                 enumerate(lines))  # fmt: skip
+    opened = room.register.opened
+    return Watch(
+        on=on,
+        rows=rows,
+        weights=room.weights.said,
+        basis=BASIS,
+        invented=bool(opened and opened.invented),
+    )
+
+
+def watch_of(book: Book, box: str, *, on: date) -> WatchRow:
+    """One colony, looked into.
+
+    Raises:
+        Refusal: as ``believed_in``.
+    """
+    room, one = believed_in(book, box, on=on)
+    apart, wait = apart_of(one.past, one.pace, on)
+    return _Told(book, room).row(one, apart, wait, 0)
+
+
+Line = tuple[tuple[object, ...], Believed, str, str]
+
+
+def _lines(book: Book, room: Room) -> list[Line]:
+    found: list[Line] = []
+    for one in believed(book, room):
+        apart, wait = apart_of(one.past, one.pace, room.on)
+        # starters lie apart at the end; an empty-looking box is no less urgent for its wait
+        place = (apart == "starter", -one.outlook.p_below, natural(one.box.code))
+        found.append((place, one, apart, wait))
+    return found
+
+
+class _Told:
+    """Looks into colonies; what all of them need is read once, when the first is looked into."""
+
+    def __init__(self, book: Book, room: Room) -> None:
+        self.book, self.room = book, room
+        self.standings = standings_of(book, room.zone, until=room.on)
+        self.warmth = warmth(book, on=room.on)
+
+    def row(self, one: Believed, apart: str, wait: str, place: int) -> WatchRow:
+        outlook = one.outlook
+        told = place < TOLD or outlook.p_below >= ASKED_FROM
+        return WatchRow(
+            box=one.box.code,
+            p_below_5_in_12_weeks=outlook.p_below,
+            p_fell_last_12_weeks=outlook.p_fell,
+            size=size_of(outlook),
+            reasons=one.held.reasons() if told else (),
+            look_for=self._look_for(one) if told else (),
+            last_seen=one.past.last_seen,
+            shelf=one.box.shelf,
+            species=one.species.name,
+            band=band_of(outlook.p_below),
+            apart=apart,  # type: ignore[arg-type]
+            wait=wait,
+            mostly_prior=mostly_prior(outlook),
+            looks=outlook.looks,
+        )
+
+    def _look_for(self, one: Believed) -> tuple[str, ...]:
+        known = known_of(
+            self.book,
+            self.room.register,
+            self.standings,
+            one.box.code,
+            self.warmth,
+            on=self.room.on,
+            zone=self.room.zone,
+        )
+        return look_for(known, self.room.on)
+
+
+def asked(book: Book, *, on: date) -> dict[str, str]:
+    """The boxes that want a look for the watch's sake, with the words for it.
+
+    The foremost ten from 2 % on that were not looked at within a week. One of which nothing was
+    ever noted is left to the rhythm of looks: its figure is any colony's.
+    """
+    room = room_of(book, on=on, learn=False)
+    lines = sorted(_lines(book, room), key=lambda one: one[0])
+    found = {}
+    for _, one, apart, _ in lines[:ASKED]:
+        looked = max((look.day for look in one.past.looks), default=None)
+        if one.outlook.p_below < ASKED_FROM or apart == "starter" or not one.outlook.looks:
+            continue
+        if looked is None or on - looked >= SEEN_ENOUGH:
+            found[one.box.code] = (
+                f"on watch, {chance_said(one.outlook.p_below)} to fall below five in 12 weeks:"
+                " count under the same hide"
+            )
+    return found

@@ -1,0 +1,76 @@
+"""What the keeper's own colonies teach, from when, and how it is kept."""
+
+from datetime import date, timedelta
+
+from mancary.husbandry.colony_pace import Pace
+from mancary.husbandry.colony_past import Look, Past
+from mancary.husbandry.colony_weights import (
+    LEARN_WEEKS,
+    monday,
+    pack_weights,
+    taught,
+    telling,
+    unpack_weights,
+    untaught,
+)
+from mancary.husbandry.facts import Counted
+from mancary.husbandry.sight_evidence import counted_evidence
+
+SINCE = date(2026, 1, 5)
+ON = date(2026, 6, 3)
+PACE = Pace(archetype=None, temp_c=22.0, temp_said="", best=None, said="")
+
+
+def colony(number: int, weeks: tuple[int, ...], animals: int = 6, since: date = SINCE) -> Past:
+    looks = []
+    for week in weeks:
+        day = since + timedelta(weeks=week)
+        fact = Counted(box="A", how="one_hide", low=animals, high=animals)
+        looks.append(Look(week, day, counts=[(day, fact, counted_evidence(fact))]))
+    return Past(
+        colony=f"C{number}", box="A", line="x", since=since, founders=(12, 12),
+        looks=tuple(looks), ended=None,
+    )  # fmt: skip
+
+
+def room(
+    many: int, weeks: tuple[int, ...] = (4, 8, 12, 16), since: date = SINCE
+) -> dict[str, Past]:
+    return {f"C{n}": colony(n, weeks, since=since) for n in range(many)}
+
+
+def test_the_week_begins_on_monday() -> None:
+    assert monday(ON) == date(2026, 6, 1)
+    assert monday(date(2026, 6, 1)) == date(2026, 6, 1)
+
+
+def test_a_few_colonies_teach_nothing_and_it_is_said() -> None:
+    pasts = room(29)
+    told = taught(pasts, dict.fromkeys(pasts, PACE), as_of=monday(ON))
+    assert not told.learned
+    assert "29 of your colonies" in told.said
+
+
+def test_thirty_colonies_teach_and_the_order_is_of_no_account() -> None:
+    pasts = room(30)
+    told = taught(pasts, dict.fromkeys(pasts, PACE), as_of=monday(ON))
+    assert told.learned
+    turned = dict(reversed(pasts.items()))
+    assert taught(turned, dict.fromkeys(turned, PACE), as_of=monday(ON)).model == told.model
+    assert told.model != untaught(monday(ON), 30).model
+
+
+def test_what_lies_far_back_teaches_nothing() -> None:
+    begun = monday(ON) - timedelta(weeks=LEARN_WEEKS + 20)
+    old = room(30, (1, 2, 3, 4), begun)
+    assert telling(old, monday(ON)) == 30
+    assert not taught(old, dict.fromkeys(old, PACE), as_of=monday(ON)).learned
+    late = room(30, (1, 2, 24, 34, 44, 54), begun)
+    assert taught(late, dict.fromkeys(late, PACE), as_of=monday(ON)).learned
+
+
+def test_kept_weights_come_back_the_same_and_rubbish_not_at_all() -> None:
+    weights = untaught(monday(ON), 3)
+    assert unpack_weights(pack_weights(weights)) == weights
+    assert unpack_weights(b"rubbish") is None
+    assert unpack_weights(None) is None
