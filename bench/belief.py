@@ -1,7 +1,4 @@
-"""What is believed of many colonies of twenty visits, against bare numpy matrix products.
-
-statsmodels, whose local-level filter would be a fairer rival, is not among the project's libraries.
-"""
+"""What is believed of colonies of twenty visits, against bare matrix products and a Kalman filter."""
 
 from collections.abc import Iterator
 
@@ -60,6 +57,7 @@ def measure() -> Iterator[Result]:
     yield against(
         "one more visit after 4 weeks", one * 10, floor * 10, "ms", "four bare matrix products"
     )
+    yield _beside_kalman(held[0], model)
     told = [believe(each, model) for each in held]
     many, floor = median_pair(
         lambda: [p_below(observe(advance(told[n % COLONIES], model, 4), model, visit), model)
@@ -74,3 +72,27 @@ def measure() -> Iterator[Result]:
     yield against(
         "whether one colony has fallen, summed exactly", fell * 1e3, full * 1e3, "ms", "its belief"
     )
+
+
+def _beside_kalman(one: History, model: BeliefModel) -> Result:
+    """One colony from its start, against statsmodels' local linear trend over the same weeks.
+
+    The rival is handed its noises, takes log counts for normal, has one answer instead of a
+    distribution over regimes and shares seen, and knows no signs: it is the floor of such a sum.
+    """
+    from statsmodels.tsa.statespace.structural import UnobservedComponents
+
+    logs = np.full(one.week + 1, np.nan)
+    for visit in one.visits:
+        counts = [each.animals for each in visit.evidence if isinstance(each, IndexCount)]
+        logs[visit.week] = np.log1p(counts[0])
+    rival = UnobservedComponents(logs, level="local linear trend")
+    noises = np.array([0.5, 0.0025, 0.0001])
+    ours, theirs = median_pair(
+        lambda: [p_below(believe(one, model), model) for _ in range(20)],
+        lambda: [rival.filter(noises).forecast(12) for _ in range(20)],
+        times=TIMES,
+    )
+    name = f"one colony of {VISITS} visits, {one.week} weeks"
+    reference = "statsmodels, Kalman filter of a local linear trend and 12 weeks of forecast"
+    return against(name, ours * 50, theirs * 50, "ms", reference)
