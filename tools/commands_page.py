@@ -81,8 +81,8 @@ known. Without a name `hygrometers`, a list of these. With `--salt` `facts` (eac
 `hygrometer`. With `--steps` `steps` (each `do`, `how`), `at_c`, `truths` (each `salt`, `name`, `true_rh` by
 `at_c`, `true_error`), `went_wrong`, `basis`, `cautions`.""",
     "logger": """\
-With `--json`: `shelf`, `instrument`, `dry_run`, `days` (each `state`: `new`, `changed`, `same`, `kept`;
-`day`: `day`, `readings`, `hours`, `lowest_c`, `highest_c`, `mean_c`, `rh_lowest`, `rh_highest`, `rh_mean`,
+With `--json`: `shelf`, `instrument`, `dry_run`, `days` (each `state`: `new`, `changed`, `same`, `kept`,
+`differs`; `joined`, true where put together with the book's day; `day`: `day`, `readings`, `hours`, `spans`, `lowest_c`, `highest_c`, `mean_c`, `rh_lowest`, `rh_highest`, `rh_mean`,
 humidity 0..1, null where not told), `lines`, `readings`, `repeated`, `temperature` and `humidity` (the
 columns read), `how`, `faults` (each `row`, `column`, `value`, `why`), `notes`, `ids` of the facts written.""",
     "count": """\

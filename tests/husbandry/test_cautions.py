@@ -28,6 +28,10 @@ from mancary.husbandry.facts import (
         (CareGiven(box="A", care="protein", what="shrimp"), "allergy"),
         (BatchMade(batch="L", what="leaves", treatment="as_found"), "landowner"),
         (BoxDescribed(box="A", vents=(Vent(count=3, size_mm=3),)), "clamp"),
+        (BoxDescribed(box="A", warmer_c=8), "never below"),
+        (BoxDescribed(box="A", warmer_c=8), "first without animals"),
+        (CareGiven(box="A", care="calcium"), "quicklime"),
+        (BatchMade(batch="C", what="calcium", name="builders lime"), "slaked"),
         (Taken(colony="A.1", box="A", animals=3), "authority"),
         (Ended(colony="A.1", box="A"), "8 weeks"),
         (Counted(box="A", low=0, high=0), "8 weeks"),
@@ -63,3 +67,16 @@ def test_no_page_calls_anything_legal() -> None:
         if calls.search((page := handbook.page(slug)).notes)
     ]
     assert told == []
+
+
+def test_a_warmed_box_with_new_vents_has_both_cautions() -> None:
+    both = BoxDescribed(box="A", warmer_c=8, vents=(Vent(count=3, size_mm=3),))
+    assert [word in " ".join(cautions([both])) for word in ("clamp", "thermostat")] == [True, True]
+    assert cautions([BoxDescribed(box="A", warmer_c=0)]) == ()
+
+
+def test_lime_is_asked_about_and_the_lime_tree_is_not() -> None:
+    assert "quicklime" in cautions([BatchMade(batch="S", what="other", name="slaked lime")])[0]
+    assert cautions([BatchMade(batch="S", what="other", name="limestone")]) == ()
+    leaves = BatchMade(batch="L", what="leaves", name="lime", treatment="bought_clean")
+    assert not any("quicklime" in line for line in cautions([leaves]))

@@ -79,3 +79,38 @@ def test_two_readings_over_one_salt_far_apart_are_refused() -> None:
     with pytest.raises(Refusal, match="8 points apart over one salt"):
         salt_line(over(0.72, 0.80))
     assert len(salt_line(over(0.74, 0.76)).points) == 2
+
+
+def test_a_salt_read_again_is_no_third_salt() -> None:
+    """The review's case: NaCl 78, NaCl 78, MgCl2 35."""
+    table = SaltReading(salt="NaCl", reading_rh=0.78, temp_c=20)
+    line = salt_line((table, table, SaltReading(salt="MgCl2", reading_rh=0.35, temp_c=20)))
+    assert line.standard_error(0.6) is None
+    assert "two salts cannot tell" in line.error_said
+    assert "standard error" not in line.error_said
+
+
+def test_three_salts_on_an_exact_line_err_at_least_as_their_truths_do() -> None:
+    line = salt_line((shown_by("NaCl"), shown_by("MgCl2"), shown_by("NaBr")))
+    truths = [point.true_error for point in line.points]
+    error = line.standard_error(line.line.middle_reading)
+    assert error is not None
+    assert min(truths) / 3**0.5 <= error <= max(truths)
+
+
+def test_far_beyond_the_test_the_nearest_offset_is_kept() -> None:
+    """NaCl shown 77, KCl 82: a slope of 1.9, which would make 14 % of a reading of 45 %."""
+    line = salt_line(
+        (
+            SaltReading(salt="NaCl", reading_rh=0.77, temp_c=20),
+            SaltReading(salt="KCl", reading_rh=0.82, temp_c=20),
+        )
+    )
+    low = line.corrected(0.77)
+    assert low == pytest.approx(0.755, abs=0.005)
+    assert line.corrected(0.45) == pytest.approx(0.45 - (0.77 - low))
+    carried = float(line.line.corrected(0.45))
+    assert carried < 0.15
+    assert line.ends(0.45) == (carried, line.corrected(0.45))
+    assert line.corrected(0.90) == pytest.approx(0.90 + line.corrected(0.82) - 0.82)
+    assert line.ends(0.80) == (line.corrected(0.80), line.corrected(0.80))

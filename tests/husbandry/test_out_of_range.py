@@ -62,3 +62,33 @@ def test_every_look_past_a_bound_is_in_one_spell_whatever_the_order(
                 assert spell.after < spell.found
                 assert spell.after not in past
         assert [spell.going_on for spell in mine[:-1]] == [False] * len(mine[:-1])
+
+
+def by(instrument: str, day: int, high: float) -> Look:
+    return Look(day=START + timedelta(days=day), lowest_c=20, highest_c=high, instrument=instrument)
+
+
+def test_another_instrument_does_not_end_a_spell() -> None:
+    told = [one for day in range(10) for one in (by("L1", day, 36), by("L2", day, 24))]
+    (hot,) = spells(told, low_c=18, high_c=28)
+    assert (hot.looks, hot.found, hot.last) == (10, START, START + timedelta(days=9))
+    assert hot.going_on
+    assert hot.after is None  # the one that found it had not looked before
+    one_only = [Look(day=one.day, lowest_c=20, highest_c=one.highest_c) for one in told]
+    assert len(spells(one_only, low_c=18, high_c=28)) > 1
+
+
+def test_spells_of_two_instruments_over_each_other_are_one() -> None:
+    told = [by("L1", day, 36 if 2 <= day <= 6 else 24) for day in range(12)]
+    told += [by("L2", day, 40 if 5 <= day <= 9 else 24) for day in range(12)]
+    (hot,) = spells(told, low_c=18, high_c=28)
+    days = [START + timedelta(days=n) for n in (1, 2, 9)]
+    assert [hot.after, hot.found, hot.last] == days
+    assert (hot.worst_c, hot.past_c, hot.looks, hot.going_on) == (40, 12, 10, False)
+
+
+def test_an_instrument_no_longer_read_holds_no_spell_open() -> None:
+    told = [by("old", 0, 24), by("old", 7, 31), *(by("L1", day, 24) for day in range(8, 40))]
+    (hot,) = spells(told, low_c=18, high_c=28)
+    assert not hot.going_on
+    assert spells(told[:10], low_c=18, high_c=28)[0].going_on

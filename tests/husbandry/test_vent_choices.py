@@ -8,6 +8,7 @@ import pytest
 from mancary import handbook
 from mancary.husbandry.box_air import Place, modelled
 from mancary.husbandry.box_sketch import sketched
+from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.states import Box
 from mancary.husbandry.vent_choices import (
     LAYOUTS,
@@ -160,3 +161,10 @@ def _changes(box: Box, count: int, place: Place) -> float:
     told = modelled(replace(box, vents=drilled("lid", count, Tool(3))), place)
     assert told
     return told.air_changes_per_day
+
+
+@pytest.mark.parametrize("low", [0.0, 1e-320, 1e-9])
+def test_nothing_wanted_is_asked_about(low: float) -> None:
+    with pytest.raises(Refusal, match=r"a figure of 0.001 or more"):
+        choices(BOX, wanting(low, 10), ROOM)
+    assert choices(BOX, wanting(0.001, 10), ROOM).choices

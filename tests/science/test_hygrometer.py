@@ -111,3 +111,45 @@ def test_truths_and_readings_must_pair() -> None:
         correction(true_rh=np.array([]), reading_rh=np.array([]))
     with pytest.raises(OutsideValidity, match="reading"):
         correction(true_rh=0.3, reading_rh=0.4).corrected(40.0)
+
+
+def test_two_salts_read_again_are_no_third() -> None:
+    found = correction(
+        true_rh=np.array([0.755, 0.755, 0.33]), reading_rh=np.array([0.78, 0.78, 0.35])
+    )
+    assert (found.points, found.levels) == (3, 2)
+    assert (found.offset_se, found.slope_se, found.middle_se) == (None, None, None)
+    assert "two salts cannot tell" in found.said
+    near = correction(
+        true_rh=np.array([0.755, 0.75, 0.33]), reading_rh=np.array([0.78, 0.78, 0.35])
+    )
+    assert near.levels == 2  # one salt at two temperatures
+
+
+def test_no_error_is_below_what_the_truths_own_does() -> None:
+    """On an exact line: u/sqrt(3) in the middle, u/sqrt(Sxx) in the slope, textbook propagation."""
+    read = np.array([0.35, 0.60, 0.78])
+    bare = correction(true_rh=read - 0.02, reading_rh=read)
+    assert bare.middle_se == pytest.approx(0, abs=1e-12)
+    found = correction(true_rh=read - 0.02, reading_rh=read, true_se=0.003)
+    assert found.middle_se == pytest.approx(0.003 / np.sqrt(3))
+    assert found.slope_se == pytest.approx(0.003 / np.sqrt(np.sum((read - read.mean()) ** 2)))
+    again = correction(true_rh=np.full(9, 0.755), reading_rh=np.full(9, 0.78), true_se=0.003)
+    assert again.offset_se == pytest.approx(0.003)  # reading again does not better the salt
+    assert correction(true_rh=TRUE, reading_rh=READ, true_se=1e-4) == correction(
+        true_rh=TRUE, reading_rh=READ
+    )
+
+
+def test_the_floor_is_that_of_truths_drawn_at_random() -> None:
+    """2,000 hygrometers without noise over four salts whose truths err by 0.3 points: the slope's
+    spread, known to 1.6 % of itself from so many, within 7 %, four of it."""
+    chance = np.random.default_rng(3)
+    slopes = [
+        correction(true_rh=READ + chance.normal(0, 0.003, 4), reading_rh=READ).slope
+        for _ in range(2000)
+    ]
+    floor = correction(true_rh=READ, reading_rh=READ, true_se=0.003).slope_se
+    assert floor is not None
+    assert np.std(slopes) == pytest.approx(floor, rel=0.07)
+    assert np.std(slopes) != pytest.approx(2 * floor, rel=0.07)

@@ -259,3 +259,10 @@ def test_weighings_that_are_no_row_in_time_are_refused(wrong: dict[str, Any]) ->
 def test_what_must_be_above_zero_is_refused_otherwise(name: str) -> None:
     with pytest.raises(OutsideValidity, match=name):
         at_loss(5.0, **{name: 0.0})
+
+
+def test_the_slope_has_its_short_name() -> None:
+    found = loss_factor(
+        days=[0, 10], gross_g=[100, 70], added_g=[0, 0], model_g_per_day=2, scale_sd_g=0.6
+    )
+    assert found.slope == found.slope_g_per_day == pytest.approx(3, abs=0.01)

@@ -78,7 +78,7 @@ def test_it_says_what_each_box_rests_on_and_the_air_it_took(room: Book, pen: Pen
           happened="2026-10-18")  # fmt: skip
     found = plan_absence(book, leaving=LEAVING, back=LEAVING + timedelta(days=14), heat_c=4)
     assert found.rests_on == {"weighings": 0, "model": 2, "rhythm": 1}
-    assert "Of 3 boxes 0 rest on their weighings, 2 on the model" in found.rests_on_said
+    assert "2 on the model of their vents" in found.rests_on_said
     assert {one.temp_c for one in found.boxes} == {30.0}  # the shelf's 26 and the heat's 4
     assert found.air
     assert (found.air.temp_c_low, found.air.read, found.air.damp_read) == (26.0, 3, 0)

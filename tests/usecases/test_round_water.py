@@ -56,7 +56,7 @@ def test_a_reserve_that_is_used_asks_for_its_pour_tonight(room: Book, pen: Pen) 
     assert task is not None
     assert task.unit == "mL"
     assert task.amount is not None
-    assert 35 <= task.amount <= 50  # 25 g gone by the last weighing, 17 days since
+    assert task.amount == 30  # some 45 g gone, but no more than the reserve at once
     assert "by the scale" in task.why
 
 

@@ -132,3 +132,17 @@ def test_placing_a_shelf_again_keeps_its_air(shelf: Book, pen: Pen) -> None:
     assert climate_of(shelf, "A", on=date(2026, 11, 1), zone=UTC).air == "draughty"
     set_up.place_shelf(shelf, "A", air="cupboard", pen=pen)
     assert climate_of(shelf, "A", on=date(2026, 11, 1), zone=UTC).air == "cupboard"
+
+
+def test_a_reading_far_beyond_the_test_is_said_and_has_a_wide_range(shelf: Book, pen: Pen) -> None:
+    salts = (SaltReading(salt="NaCl", reading_rh=0.77, temp_c=20), SaltReading(salt="KCl", reading_rh=0.82, temp_c=20))  # fmt: skip
+    write(shelf, [HygrometerChecked(instrument="H1", readings=salts)], pen=pen, happened="2026-10-10")  # fmt: skip
+    read(shelf, pen, "2026-10-20", rh_lowest=0.45, rh_highest=0.45, instrument="H1")
+    found = climate_of(shelf, "A", on=ON, zone=UTC)
+    assert found.humidity is not None
+    assert found.humidity.middle == pytest.approx(0.435, abs=0.005)
+    assert found.humidity.low < 0.15  # the line carried on
+    assert "only 77 to 82 % was tested" in found.humidity_said
+    read(shelf, pen, "2026-10-21", rh_lowest=0.79, rh_highest=0.81, instrument="H1")
+    within = climate_of(shelf, "A", on=ON, zone=UTC, newest=True)
+    assert "was tested" not in within.humidity_said

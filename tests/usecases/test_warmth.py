@@ -6,9 +6,10 @@ import pytest
 
 from mancary import handbook
 from mancary.book import Book
+from mancary.husbandry.facts import ShelfRead
 from mancary.usecases import colony_work, set_up
 from mancary.usecases.pen import Pen
-from mancary.usecases.record import withdraw
+from mancary.usecases.record import withdraw, write
 from mancary.usecases.warmth import warmth
 from tests.conftest import NOON
 
@@ -63,3 +64,25 @@ def test_only_the_last_weeks_are_told(shelves: Book) -> None:
     assert warmth(shelves, on=date(2026, 10, 26), weeks=1).weeks == 1
     later = warmth(shelves, on=date(2026, 12, 30), weeks=2)
     assert [one for one in later.spells if one.spell.too == "hot"] == []
+
+
+def test_a_second_cooler_logger_on_the_shelf_does_not_end_the_heat(shelves: Book, pen: Pen) -> None:
+    for day in range(20, 30):
+        for instrument, high in (("L1", 36), ("L2", 24)):
+            set_up.read_shelf(
+                shelves, "B", lowest_c=20, highest_c=high, instrument=instrument, pen=pen,
+                happened=f"2026-10-{day}",
+            )  # fmt: skip
+    hot = [
+        one.spell
+        for one in warmth(shelves, on=SUNDAY).spells
+        if one.box == "B2" and one.spell.too == "hot" and one.worst_c == 36
+    ]
+    assert [(one.looks, one.going_on) for one in hot] == [(10, True)]
+
+
+def test_a_reading_with_its_ends_turned_is_no_look(shelves: Book, pen: Pen) -> None:
+    before = warmth(shelves, on=SUNDAY).spells
+    turned = ShelfRead(shelf="B", lowest_c=35, highest_c=10)
+    write(shelves, [turned], pen=pen, happened="2026-10-26")
+    assert warmth(shelves, on=SUNDAY).spells == before

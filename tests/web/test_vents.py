@@ -116,3 +116,9 @@ def test_all_holes_of_both_ends_are_drawn_apart(holes: int) -> None:
     for i, (x, y) in enumerate(spots):
         for u, v in spots[i + 1 :]:
             assert ((x - u) ** 2 + (y - v) ** 2) ** 0.5 > 2 * r
+
+
+def test_next_to_nothing_wanted_is_asked_about(client: Client) -> None:
+    page = client.get("/vents", params={"litres": "3", "ml_a_week": "1e-320"})
+    assert page.status_code == 422
+    assert "expected a figure of 0.001 or more" in words(page.text)

@@ -12,13 +12,12 @@ from mancary.book import Book
 from mancary.cli.answer import DAY, NUMBER, answer, json_option, the_book, today
 from mancary.husbandry.absence import RISK, Visit
 from mancary.usecases.away import Away, BoxAway, plan_absence
-from mancary.usecases.away_said import RestsOn
 from mancary.usecases.standings import register_of
 
 _SHOWN: Final = 6
 _WIDTH: Final = 96
 _BY: Final[Mapping[RestsOn, str]] = {
-    "weighings": "its weighings",
+    "weighings": "weighings",
     "model": "the model of its vents and its rhythm",
     "rhythm": "its rhythm",
 }

@@ -8,7 +8,8 @@ from mancary.cli.answer import answer, beware_in, json_option, the_book
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.shelf_climate import percent
 from mancary.sheets.logger_unsaid import Unsaid
-from mancary.usecases.logger import LogTaken, OtherFigures, Reckoned, take_log
+from mancary.usecases.logger import LogTaken, OtherFigures, take_log
+from mancary.usecases.logger_beside import Reckoned
 from mancary.usecases.pen import Pen
 
 _SHOWN = 20

@@ -3,6 +3,7 @@
 Common practice unless it says otherwise; none of it replaces a doctor, an authority or a rule.
 """
 
+import re
 from collections.abc import Iterable
 from typing import Final
 
@@ -50,6 +51,17 @@ SALTS: Final = (
     " your local rules say, and wash your hands."
 )
 
+LIME: Final = (
+    "Lime: ground limestone, chalk or shell only; never quicklime nor slaked (builders') lime:"
+    " they burn eyes, skin and animals. Mask and glasses against the dust (common practice, from"
+    " memory)."
+)
+HEAT: Final = (
+    "A heat mat or lamp: with a thermostat and a tested plug with an earth-fault switch; on the"
+    " side, never below nor under a stack, never in a shut cupboard; tried for some days first"
+    " without animals. Local rules go first (common practice, from memory)."
+)
+
 _SIGNS: Final[dict[str, str]] = {
     "violet_sheen": (
         "A violet-blue sheen can be an iridovirus: set the box apart with its own tools, take sick"
@@ -65,12 +77,28 @@ _SIGNS: Final[dict[str, str]] = {
     "stuck_moult": "Half-shed and stuck: too dry, or short of calcium? Look at both.",
     "on_the_walls": "High on the walls by day: too wet, bad air, hungry, or only just moved in.",
 }
+_LIME_IN: Final = re.compile(r"\b(?:quick)?lime\b", re.IGNORECASE)
+"""Limestone is none, and leaves and wood are those of the lime tree."""
+
 _DUSTY: Final = frozenset({"substrate_half", "substrate_whole", "leaf_litter", "wood"})
 
 
 def cautions(facts: Iterable[Fact]) -> tuple[str, ...]:
     """The sentences that belong beside these facts, each once."""
     return tuple(dict.fromkeys(line for fact in facts for line in _of(fact)))
+
+
+def _of_care(given: CareGiven) -> tuple[str, ...]:
+    if given.care == "protein" and given.what:
+        return (ALLERGY,)
+    if given.care == "calcium":
+        return (LIME,)
+    return (DUST,) if given.care in _DUSTY else ()
+
+
+def _lime(made: BatchMade) -> tuple[str, ...]:
+    named = made.what not in ("leaves", "wood") and _LIME_IN.search(f"{made.name} {made.note}")
+    return (LIME,) if made.what == "calcium" or named else ()
 
 
 def _of(fact: Fact) -> tuple[str, ...]:
@@ -81,18 +109,16 @@ def _of(fact: Fact) -> tuple[str, ...]:
             return (WAIT,)
         case Taken():
             return (RULES,)
-        case CareGiven(care="protein", what=what) if what:
-            return (ALLERGY,)
-        case CareGiven(care=care):
-            return (DUST,) if care in _DUSTY else ()
+        case CareGiven():
+            return _of_care(fact)
         case BatchMade(what=what, treatment=treatment):
             gathered = (GATHERING,) if treatment == "as_found" or fact.place else ()
             dusty = (DUST,) if what in ("leaves", "wood", "substrate") else ()
-            return (*gathered, *dusty)
+            return (*gathered, *dusty, *_lime(fact))
         case HygrometerChecked():
             return (SALTS,)
-        case BoxDescribed(vents=vents) if vents:
-            return (DRILLING,)
+        case BoxDescribed(vents=vents, warmer_c=warmer_c):
+            return (*((DRILLING,) if vents else ()), *((HEAT,) if warmer_c else ()))
         case Founded(note=note) if "wild" in note.lower():
             return (GATHERING, RULES)
     return ()

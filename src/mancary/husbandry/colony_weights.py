@@ -16,9 +16,9 @@ from mancary.science.belief import History
 from mancary.science.belief_learning import FEWEST_COLONIES, FEWEST_VISITS, learned
 from mancary.science.belief_model import BeliefModel
 
-MOST_COLONIES: Final = 60
+MOST_COLONIES: Final = 40
 """As many teach nearly what all would: the comparison found 400 no better than 80."""
-LEARN_WEEKS: Final = 78
+LEARN_WEEKS: Final = 60
 """Ours: what lies further back teaches nothing, and would take time."""
 
 

@@ -54,10 +54,24 @@ class SaltLine:
     def corrected(self, rh: float) -> float:
         """True humidity, 0..1, for one shown; never below 0 or above 1.
 
+        Beyond the span that was checked it is as far off as at the nearer end of it (ours): a
+        steep line carried on far would make anything of a reading.
+
         Raises:
             Refusal: for a reading outside 0..1.
         """
-        return float(self.line.corrected(_share(rh)))
+        given = _share(rh)
+        near = min(max(given, self.line.lowest_reading), self.line.highest_reading)
+        return min(1.0, max(0.0, float(self.line.corrected(near)) + given - near))
+
+    def ends(self, rh: float) -> tuple[float, float]:
+        """What a shown humidity may be, 0..1: beyond the span also as the line carried on has it.
+
+        Raises:
+            Refusal: for a reading outside 0..1.
+        """
+        both = self.corrected(rh), float(self.line.corrected(_share(rh)))
+        return min(both), max(both)
 
     def standard_error(self, rh: float) -> float | None:
         """Standard error of the line there, 0..1; None where the points do not tell it.
@@ -123,6 +137,7 @@ def salt_line(readings: tuple[SaltReading, ...]) -> SaltLine:
         line = correction(
             true_rh=np.array([point.true_rh for point in points]),
             reading_rh=np.array([point.shown_rh for point in points]),
+            true_se=np.array([point.true_error for point in points]),
         )
     except OutsideValidity as outside:
         raise Refusal(_no_line(outside)) from None

@@ -6,20 +6,32 @@ between two looks, not for how long; so a spell is bounded from above by the loo
 
 from collections.abc import Sequence
 from datetime import date
+from typing import Final
 
 from msgspec import Struct
+from msgspec.structs import replace
+
+LAPSES_DAYS: Final = 14
+"""Ours: an instrument not read for so long while others were is not what a shelf has now."""
 
 
 class Look(Struct, frozen=True, kw_only=True):
-    """One look at a shelf's thermometer: lowest and highest since the look before, in °C."""
+    """One look at a shelf's thermometer: lowest and highest since the look before, in °C.
+
+    ``instrument`` is its code, empty where it is not named.
+    """
 
     day: date
     lowest_c: float
     highest_c: float
+    instrument: str = ""
 
 
 class Spell(Struct, frozen=True, kw_only=True):
     """Looks in a row that each found a bound passed: ``too`` "hot" or "cold".
+
+    In a row by one instrument: another that finds nothing does not end it. Spells of several that
+    lie over each other are one.
 
     It began after ``after`` (the last look that found nothing; None where there is no earlier
     one), was found on ``found`` and last on ``last``; ``worst_c`` is the furthest reading,
@@ -46,8 +58,7 @@ def spells(looks: Sequence[Look], *, low_c: float, high_c: float) -> list[Spell]
 
     Touching a bound is within it.
     """
-    told = sorted(looks, key=lambda look: look.day)
-    found = [*_spells(told, "hot", high_c), *_spells(told, "cold", low_c)]
+    found = [*_over_all(looks, "hot", high_c), *_over_all(looks, "cold", low_c)]
     return sorted(found, key=lambda spell: (spell.found, spell.too))
 
 
@@ -74,7 +85,40 @@ def lasted_said(spell: Spell) -> str:
     return f"at most {days} day{'s' if days != 1 else ''}" if days else "found within a day"
 
 
+def _over_all(looks: Sequence[Look], too: str, bound_c: float) -> list[Spell]:
+    """The spells of every instrument, put together where they lie over each other."""
+    by: dict[str, list[Look]] = {}
+    for look in sorted(looks, key=lambda look: look.day):
+        by.setdefault(look.instrument, []).append(look)
+    newest = max((look.day for look in looks), default=date.min)
+    runs = [run for told in by.values() for run in _spells(told, too, bound_c)]
+    found: list[Spell] = []
+    for run in sorted(runs, key=lambda run: run.found):
+        now = replace(run, going_on=run.going_on and (newest - run.last).days <= LAPSES_DAYS)
+        if found and run.found <= found[-1].last:
+            found[-1] = _both(found[-1], now)
+        else:
+            found.append(now)
+    return found
+
+
+def _both(first: Spell, other: Spell) -> Spell:
+    """Two spells that lie over each other, ``first`` found no later."""
+    worse = max(first, other, key=lambda spell: spell.past_c)
+    starts = [one.after for one in (first, other) if one.after]
+    return replace(
+        first,
+        after=min(starts) if first.after else None,
+        last=max(first.last, other.last),
+        looks=first.looks + other.looks,
+        worst_c=worse.worst_c,
+        past_c=worse.past_c,
+        going_on=first.going_on or other.going_on,
+    )
+
+
 def _spells(told: Sequence[Look], too: str, bound_c: float) -> list[Spell]:
+    """The spells of one instrument's looks, in order."""
     found: list[Spell] = []
     run: list[Look] = []
     after: date | None = None

@@ -11,6 +11,7 @@ from msgspec import Struct
 from mancary.husbandry.box_air import Modelled, Place, modelled
 from mancary.husbandry.box_sketch import Sketch, sketched
 from mancary.husbandry.facts import Vent
+from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.states import Box
 from mancary.husbandry.vent_flow import spacing_m
 from mancary.husbandry.vent_rows import Row
@@ -32,6 +33,9 @@ WINDOW_MM: Final = 50.0
 
 MOST_HOLES: Final = 120
 """Ours: more than this nobody drills by hand into one box."""
+
+LEAST_WANTED: Final = 0.001
+"""Ours: air changes a day, or mL a week, below which no vent is wanted but a tight lid."""
 
 _APART: Final = 3
 """Holes nearer than three diameters are beyond the model, and weaken the plastic."""
@@ -119,7 +123,12 @@ def choices(
     """For each layout and drill the number of holes that comes nearest to what is wanted.
 
     A box of which neither litres nor length and width are told has no choices.
+
+    Raises:
+        Refusal: where less than ``LEAST_WANTED`` is wanted, from which no drill can be worked out.
     """
+    if not target.low >= LEAST_WANTED:
+        raise Refusal(f"{target.said}: expected a figure of {LEAST_WANTED:g} or more.")
     sketch = sketched(box)
     if sketch is None:
         return Choices(choices=(), left_out=())

@@ -54,6 +54,11 @@ class LossFactor:
     residual_sd_g: float | None
     told: Told
 
+    @property
+    def slope(self) -> float:
+        """``slope_g_per_day`` by its short name."""
+        return self.slope_g_per_day
+
 
 def loss_factor(
     *,

@@ -11,8 +11,8 @@ from msgspec import Struct
 from mancary.husbandry.moments import Moment, instant
 from mancary.sheets.faults import Fault, Unreadable
 from mancary.sheets.logger_columns import Columns, find_columns
-from mancary.sheets.logger_table import LogTable, log_table
-from mancary.sheets.logger_times import Almanac, Written, order_of, written_moment
+from mancary.sheets.logger_table import WORKBOOK, LogTable, log_table
+from mancary.sheets.logger_times import Almanac, Written, order_of, sort_of_time, written_moment
 from mancary.sheets.logger_values import degrees, share
 from mancary.sheets.values.dates import Calendar, DateOrder
 
@@ -106,6 +106,8 @@ def _told(
     found = []
     for line, cells in table.lines:
         text = " ".join(cells[at] for at in columns.time)
+        if table.how == WORKBOOK and len(columns.time) == 1 and sort_of_time(text) == "day":
+            text += " 00:00"  # a workbook's midnight is a bare day
         try:
             found.append((line, cells, written_moment(text)))
         except Unreadable as fault:

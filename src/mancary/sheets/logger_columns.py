@@ -47,14 +47,15 @@ def find_columns(table: LogTable, *, temperature: str, humidity: str, unit: str)
     warm = _warm(table, temperature, time)
     damp = _damp(table, humidity, warm, time)
     found, note = _unit(table, warm, unit)
+    whole, share_note = _whole(table, damp)
     return Columns(
         time=time,
         zone=next((zone for zone in zones if zone), None),
         temperature=warm,
         unit=found,
         humidity=damp,
-        whole=_whole(table, damp),
-        notes=(note,) if note else (),
+        whole=whole,
+        notes=tuple(filter(None, (note, share_note))),
     )
 
 
@@ -183,11 +184,20 @@ def _unit(table: LogTable, warm: int, said: str) -> tuple[str, str]:
     return "c", f"Column {heading!r} names no unit; it is read as °C, assumed."
 
 
-def _whole(table: LogTable, damp: int | None) -> float:
-    if damp is None or "%" in table.headings[damp]:
-        return 100.0
-    good = [value for value in _figures(table, damp) if value >= 0]
-    return 1.0 if good and max(good) <= 1 else 100.0
+def _whole(table: LogTable, damp: int | None) -> tuple[float, str]:
+    """What the column writes for all, 100 or 1, from all of it; a note where it says otherwise."""
+    if damp is None:
+        return 100.0, ""
+    told = [found for _, cells in table.lines if (found := figure(cells[damp]))]
+    good = [value for value, unit in told if value >= 0 and unit != "%"]
+    if not good or max(good) > 1:
+        return 100.0, ""
+    heading = table.headings[damp]
+    why = "though it is headed with %, " if "%" in heading else ""
+    return 1.0, (
+        f"Column {heading!r} holds nothing above 1: {why}its figures are read as shares, 0.5 being"
+        " 50 %, assumed."
+    )
 
 
 def _figures(table: LogTable, at: int) -> list[float]:

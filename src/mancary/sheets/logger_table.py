@@ -18,6 +18,7 @@ from mancary.sheets.reading.encoding import decoded
 from mancary.sheets.reading.pages import chosen_page
 from mancary.sheets.reading.workbook import is_workbook
 
+WORKBOOK: Final = "workbook"
 _MOST_BYTES: Final = 20_000_000
 _DELIMITERS: Final = {";": "semicolons", "\t": "tabs", "|": "bars", ",": "commas"}
 _SEP_LINE = re.compile(r"\ufeff?\"?sep=(.)\"?\s*", re.IGNORECASE)
@@ -51,7 +52,7 @@ def log_table(data: bytes) -> LogTable:
         raise Refusal("This file is empty.")
     if is_workbook(data):
         pages, _ = chosen_page(data)
-        return _table([(at, _tidied(cells)) for at, cells in pages if any(cells)], "workbook")
+        return _table([(at, _tidied(cells)) for at, cells in pages if any(cells)], WORKBOOK)
     text, encoding = decoded(data)
     sign, text, skipped = _delimiter(text)
     how = f"{encoding} text with {_DELIMITERS.get(sign, repr(sign))}"

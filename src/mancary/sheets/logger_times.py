@@ -9,6 +9,7 @@ from typing import Final
 
 from msgspec import Struct
 
+from mancary.husbandry.refusal import Refusal
 from mancary.sheets.faults import Unclear, Unreadable
 from mancary.sheets.logger_unsaid import Unsaid
 from mancary.sheets.plain import plain
@@ -28,10 +29,14 @@ _DAY_ALONE = re.compile(_DATE, re.ASCII)
 _CLOCK_ALONE = re.compile(_CLOCK + _ZONE, re.ASCII)
 _EPOCH = re.compile(r"(\d{9,10})(\d{3})?(?:[.,]\d*)?", re.ASCII)
 _IN_HEADING = re.compile(
-    r"(?<![a-z])((?:utc|gmt)\s*[+-]\d{1,2}(?::?\d{2})?|utc|gmt)(?![a-z])", re.ASCII
+    r"(?<![a-z])((?:utc|gmt)(?:\s*[+\-\u2212\u2013\u00b1]\s*\d[\d:.,h]*)?)(?![a-z])", re.ASCII
 )
+_AHEAD = re.compile(r"(?:utc|gmt)?\s*([+-])\s*(\d{1,2}?)(?::?(\d{2}))?", re.ASCII)
+_MOST_AHEAD: Final = timedelta(hours=14)
+"""No place on earth keeps a clock further from UTC than this (tz database)."""
 _HALF_DAY: Final = 12
 _FULL_DAY: Final = 10
+_MINUTES: Final = 60
 _EXPECTED: Final = "expected a day and an hour, like 2026-03-01 10:05"
 
 
@@ -86,20 +91,33 @@ def _hour(told: int, half: str | None) -> int:
 
 @lru_cache(maxsize=64)
 def offset(text: str) -> tzinfo | None:
-    """The zone of "+01:00", "GMT-5" or "UTC"; None for words that name none."""
-    told = re.sub(r"[^\d+-]", "", text)
-    if not told:
-        return UTC if text else None
-    digits = told[1:]
-    hours, minutes = int(digits[:2]), int(digits[2:] or 0)
-    ahead = timedelta(hours=hours, minutes=minutes) * (-1 if told[0] == "-" else 1)
-    return timezone(ahead) if abs(ahead) < timedelta(hours=24) else None
+    """The zone of "+01:00", "GMT-5", "UTC+5:30" or "UTC"; None where nothing is said.
+
+    Raises:
+        Unreadable: for what names a zone that no place has.
+    """
+    if not text:
+        return None
+    if text in ("utc", "gmt", "z"):
+        return UTC
+    found = _AHEAD.fullmatch(text.replace("\u2212", "-").replace("\u2013", "-"))
+    ahead = timedelta(hours=int(found[2]), minutes=int(found[3] or 0)) if found else None
+    if found is None or ahead is None or ahead > _MOST_AHEAD or int(found[3] or 0) >= _MINUTES:
+        raise Unreadable(f"{text!r} is no offset of a clock from UTC; expected one like UTC+5:30")
+    return timezone(ahead if found[1] == "+" else -ahead)
 
 
 def offset_in_heading(heading: str) -> tzinfo | None:
-    """The zone a heading such as "Date Time, GMT+01:00" names."""
+    """The zone a heading such as "Date Time, GMT+01:00" names.
+
+    Raises:
+        Refusal: where it names one that cannot be read.
+    """
     found = _IN_HEADING.search(plain(heading))
-    return offset(found[1]) if found else None
+    try:
+        return offset(found[1].strip(".,: ")) if found else None
+    except Unreadable as fault:
+        raise Refusal(f"Heading {heading!r}: {fault}.") from None
 
 
 def order_of(days: Sequence[str], *, column: str, day_first: bool | None, today: date) -> DateOrder:

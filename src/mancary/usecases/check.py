@@ -39,4 +39,4 @@ def _findings(book: Book) -> tuple[Finding, ...]:
     told = keyed(book.entries(), zone)
     entries = [entry for _, _, entry in told]
     register = read_register(entries, zone)
-    return (*register_findings(register), *entry_findings(told, register))
+    return (*register_findings(register, zone), *entry_findings(told, register, zone))

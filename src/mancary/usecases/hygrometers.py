@@ -55,6 +55,12 @@ class Checked(Struct, frozen=True, kw_only=True):
         salts = " and ".join(dict.fromkeys(point.salt for point in self.line.points))
         return f"corrected by the salt test of {self.instrument} on {self.on_said} ({salts})"
 
+    def said_of(self, *shown: float) -> str:
+        """What readings, 0..1, rest on, and that some lie beyond the test, where they do."""
+        if not any(self.line.is_outside(rh) for rh in shown):
+            return self.said
+        return f"{self.said}; {_span_said(self.line)}, {_beyond_said(self.line)}"
+
 
 def correction_at(book: Book, instrument: str, *, happened: Moment, zone: tzinfo) -> Checked | None:
     """The newest test made before a moment that teaches a correction; None where there is none.
@@ -251,13 +257,24 @@ def _tested(last: Checked, again: date, on: date) -> str:
 def _outside_said(outside: int, line: SaltLine) -> tuple[str, ...]:
     if not outside:
         return ()
+    some = f"{outside} reading{'s' if outside != 1 else ''} of the shelves"
+    lie = "lies" if outside == 1 else "lie"
+    return (f"{some} {lie} beyond the test: {_span_said(line)}, {_beyond_said(line)}.",)
+
+
+def _span_said(line: SaltLine) -> str:
     low, high = line.line.lowest_reading * 100, line.line.highest_reading * 100
-    words = (
-        f"{outside} reading{'s' if outside != 1 else ''} of the shelves lie outside the"
-        f" {low:.0f} to {high:.0f} % that were tested: their correction is carried on beyond the"
-        " test (extrapolated), so trust it less."
+    span = f"{low:.0f}" if low == high else f"{low:.0f} to {high:.0f}"
+    return f"only {span} % was tested"
+
+
+def _beyond_said(line: SaltLine) -> str:
+    if line.line.slope_assumed:
+        return "so elsewhere it is taken to be as far off as there (assumed): trust it less"
+    return (
+        "so beyond that it is taken to be as far off as at the nearer end, and the range reaches to"
+        " the line carried on (extrapolated): trust it less"
     )
-    return (words,)
 
 
 def _never_checked(name: str, readings: int) -> Hygrometer:

@@ -1,9 +1,7 @@
 """A logger's file taken in: one reading of the shelf for each local day."""
 
-import re
 from collections.abc import Sequence
 from datetime import date, tzinfo
-from typing import Final, Literal
 
 from msgspec import Struct
 
@@ -12,28 +10,23 @@ from mancary.husbandry.codes import code
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import ShelfRead, Withdrawn
 from mancary.husbandry.moments import on_day
-from mancary.husbandry.order import in_order
 from mancary.husbandry.refusal import Refusal
 from mancary.sheets.faults import Fault
-from mancary.sheets.logger import Log, read_logger
+from mancary.sheets.logger import Log, LogRow, read_logger
 from mancary.usecases.colony_work import known_shelf
+from mancary.usecases.logger_beside import Reckoned, State, beside, noted
 from mancary.usecases.logger_days import HOURS_FOR_A_MEAN, LogDay, days_of
+from mancary.usecases.logger_whose import (
+    Held,
+    days_said,
+    held_of,
+    is_nameless,
+    whose_log,
+    written_day,
+)
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import write_entries
 from mancary.usecases.zone import zone_of
-
-State = Literal["new", "changed", "same", "kept", "differs"]
-_NOTE: Final = re.compile(r"logger: (\d+) readings? over .*")
-
-
-class Reckoned(Struct, frozen=True, kw_only=True):
-    """A day of the log beside the book: ``new``, ``changed`` (the day in the book is withdrawn),
-    ``same``, ``kept`` where the book's day rests on more readings than this log has, or
-    ``differs`` where the log cannot be the same one read on: it is asked about.
-    """
-
-    day: LogDay
-    state: State
 
 
 class OtherFigures(Refusal):
@@ -111,7 +104,9 @@ def take_log(
 
     A day in the book with the same figures, of this shelf and instrument, is passed over; one whose
     figures changed is withdrawn and written anew where the log has been read on since: more
-    readings, and the book's extremes among them. ``replace`` does so with any other figures too.
+    readings, and the book's extremes among them; or, where book and log each have hours of it that
+    the other has not, both together. ``replace`` does so with any other figures too. A log taken in
+    once with its code and once without is known by a day of the same figures.
 
     Raises:
         OtherFigures: for days with other figures, where ``replace`` is not said.
@@ -131,10 +126,10 @@ def take_log(
         humidity=humidity,
         unit=unit,
     )
-    held = _held(book, named, instrument, zone)
+    told, rows = days_of(log.rows, zone), _by_day(log.rows, zone)
+    instrument, held, whose = whose_log(held_of(book, named, zone), told, instrument)
     days = tuple(
-        Reckoned(day=day, state=_state(day, held.get(on_day(day.day), ()), replace=replace))
-        for day in days_of(log.rows, zone)
+        _reckoned(day, rows[day.day], held, instrument, zone, replace=replace) for day in told
     )
     if not dry_run:
         _all_agree(days, held, named, instrument)
@@ -153,85 +148,36 @@ def take_log(
         humidity=log.humidity,
         how=log.how,
         faults=log.faults,
-        notes=(*log.notes, *_notes(days)),
+        notes=(*log.notes, *whose, *_notes(days)),
         ids=() if dry_run else tuple(entry.id for entry in entries),
     )
 
 
-def _held(book: Book, shelf: str, instrument: str, zone: tzinfo) -> dict[str, tuple[Entry, ...]]:
-    """The days of earlier logs that stand, of the shelf and instrument."""
-    found: dict[str, tuple[Entry, ...]] = {}
-    for entry in in_order(book.entries_about(f"shelf:{shelf}"), zone):
-        fact = entry.fact
-        if (
-            isinstance(fact, ShelfRead)
-            and (fact.instrument or "") == instrument
-            and _NOTE.fullmatch(fact.note)
-        ):
-            found[entry.happened] = (*found.get(entry.happened, ()), entry)
+def _by_day(rows: Sequence[LogRow], zone: tzinfo) -> dict[date, list[LogRow]]:
+    found: dict[date, list[LogRow]] = {}
+    for row in rows:
+        found.setdefault(row.at.astimezone(zone).date(), []).append(row)
     return found
 
 
-def _fact(day: LogDay, shelf: str, instrument: str) -> ShelfRead:
-    some = "reading" if day.readings == 1 else "readings"
-    return ShelfRead(
-        shelf=shelf,
-        lowest_c=day.lowest_c,
-        highest_c=day.highest_c,
-        mean_c=day.mean_c,
-        rh_lowest=day.rh_lowest,
-        rh_highest=day.rh_highest,
-        rh_mean=day.rh_mean,
-        instrument=instrument or None,
-        note=f"logger: {day.readings} {some} over {day.hours:g} h",
-    )
+def _reckoned(
+    day: LogDay, rows: Sequence[LogRow], held: Held, instrument: str, zone: tzinfo, *, replace: bool
+) -> Reckoned:
+    entries = held.get(day.day, ())
+    before = [told for entry in entries if (told := written_day(entry))]
+    found = beside(day, rows, before, zone, replace=replace)
+    if found.state == "same" and instrument and all(map(is_nameless, entries)):
+        return Reckoned(day=day, state="changed")
+    return found
 
 
-def _figures(one: LogDay | ShelfRead) -> tuple[float | None, ...]:
-    temps = (one.lowest_c, one.highest_c, one.mean_c)
-    return (*temps, one.rh_lowest, one.rh_highest, one.rh_mean)
-
-
-def _state(day: LogDay, held: Sequence[Entry], *, replace: bool) -> State:
-    facts = [entry.fact for entry in held if isinstance(entry.fact, ShelfRead)]
-    if not facts:
-        return "new"
-    if any(_figures(fact) == _figures(day) for fact in facts):
-        return "same"
-    if replace:
-        return "changed"
-    found = [_NOTE.fullmatch(fact.note) for fact in facts]
-    most = max(int(one[1]) for one in found if one)
-    if most == day.readings or not all(
-        _agree(fact, day, longer=most < day.readings) for fact in facts
-    ):
-        return "differs"
-    return "kept" if most > day.readings else "changed"
-
-
-def _agree(fact: ShelfRead, day: LogDay, *, longer: bool) -> bool:
-    """Whether the day of one is the other's read on: the longer has the shorter's extremes."""
-    more, less = (day, fact) if longer else (fact, day)
-    return all(
-        wide is None or narrow is None or by * (wide - narrow) >= 0
-        for wide, narrow, by in (
-            (more.lowest_c, less.lowest_c, -1),
-            (more.highest_c, less.highest_c, 1),
-            (more.rh_lowest, less.rh_lowest, -1),
-            (more.rh_highest, less.rh_highest, 1),
-        )
-    )
-
-
-def _all_agree(
-    days: Sequence[Reckoned], held: dict[str, tuple[Entry, ...]], shelf: str, instrument: str
-) -> None:
+def _all_agree(days: Sequence[Reckoned], held: Held, shelf: str, instrument: str) -> None:
     """Asks about days that the book has with figures of another log."""
     other = [one.day for one in days if one.state == "differs"]
     if not other:
         return
     first = other[0]
-    before = held[on_day(first.day)][-1].fact
+    before = held[first.day][-1].fact
     whose = f"{instrument}'s" if instrument else "a logger's without a code"
     known = (
         f"{before.lowest_c:g} to {before.highest_c:g} °C" if isinstance(before, ShelfRead) else ""
@@ -245,22 +191,31 @@ def _all_agree(
     )
 
 
+def _fact(day: LogDay, shelf: str, instrument: str) -> ShelfRead:
+    return ShelfRead(
+        shelf=shelf,
+        lowest_c=day.lowest_c,
+        highest_c=day.highest_c,
+        mean_c=day.mean_c,
+        rh_lowest=day.rh_lowest,
+        rh_highest=day.rh_highest,
+        rh_mean=day.rh_mean,
+        instrument=instrument or None,
+        note=noted(day),
+    )
+
+
 def _entries(
-    days: Sequence[Reckoned],
-    shelf: str,
-    instrument: str,
-    held: dict[str, tuple[Entry, ...]],
-    pen: Pen,
+    days: Sequence[Reckoned], shelf: str, instrument: str, held: Held, pen: Pen
 ) -> list[Entry]:
     entries: list[Entry] = []
     for one in days:
         if one.state not in ("new", "changed"):
             continue
-        happened = on_day(one.day.day)
-        fresh = pen.entry(_fact(one.day, shelf, instrument), happened=happened)
+        fresh = pen.entry(_fact(one.day, shelf, instrument), happened=on_day(one.day.day))
         entries.append(fresh)
-        for old in held.get(happened, ()):
-            why = "the log tells other figures of this day now"
+        for old in held.get(one.day.day, ()):
+            why = "the log tells other figures of this day now, or whose it is"
             touches = old.fact.subjects()
             entries.append(
                 pen.entry(Withdrawn(mistaken=old.id, why=why, instead=fresh.id, touches=touches))
@@ -270,21 +225,26 @@ def _entries(
 
 def _notes(days: Sequence[Reckoned]) -> list[str]:
     notes = []
-    if short := [f"{one.day.day}" for one in days if one.day.mean_c is None]:
+    if short := [one.day.day for one in days if one.day.mean_c is None]:
         notes.append(
-            f"No mean for {', '.join(short)}: less than {HOURS_FOR_A_MEAN:g} hours of readings."
+            f"No mean for {days_said(short)}: less than {HOURS_FOR_A_MEAN:g} hours of readings."
         )
     bare = [
-        f"{one.day.day}"
+        one.day.day
         for one in days
         if one.day.mean_c is not None and one.day.rh_lowest is not None and one.day.rh_mean is None
     ]
     if bare:
         notes.append(
-            f"No mean humidity for {', '.join(bare)}: less than {HOURS_FOR_A_MEAN:g} hours of it."
+            f"No mean humidity for {days_said(bare)}: less than {HOURS_FOR_A_MEAN:g} hours of it."
         )
-    if kept := [f"{one.day.day}" for one in days if one.state == "kept"]:
+    if both := [one.day.day for one in days if one.joined]:
         notes.append(
-            f"Left as the book has it: {', '.join(kept)}; it rests on more readings there."
+            f"Put together with the book's: {days_said(both)}; each has hours that the other has"
+            " not."
+        )
+    if kept := [one.day.day for one in days if one.state == "kept"]:
+        notes.append(
+            f"Left as the book has it: {days_said(kept)}; it rests on more readings there."
         )
     return notes

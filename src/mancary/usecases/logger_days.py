@@ -21,7 +21,10 @@ _LONGEST: Final = timedelta(hours=1)
 
 
 class LogDay(Struct, frozen=True, kw_only=True):
-    """One local day of a log: °C, humidity 0..1, means None under ``HOURS_FOR_A_MEAN`` hours."""
+    """One local day of a log: °C, humidity 0..1, means None under ``HOURS_FOR_A_MEAN`` hours.
+
+    ``spans`` are the hours of the day, "00:00-12:50", that its readings lie in without a hole.
+    """
 
     day: date
     readings: int
@@ -32,6 +35,7 @@ class LogDay(Struct, frozen=True, kw_only=True):
     rh_lowest: float | None
     rh_highest: float | None
     rh_mean: float | None
+    spans: tuple[str, ...] = ()
 
 
 class _Spoken(Struct, frozen=True):
@@ -42,8 +46,12 @@ class _Spoken(Struct, frozen=True):
     own: bool
 
 
-def days_of(rows: Sequence[LogRow], zone: tzinfo) -> tuple[LogDay, ...]:
+def days_of(
+    rows: Sequence[LogRow], zone: tzinfo, *, least_hours: float = HOURS_FOR_A_MEAN
+) -> tuple[LogDay, ...]:
     """The days of readings in order of time, each reading in its local day.
+
+    Of fewer than ``least_hours`` hours there is no mean.
 
     A reading speaks for half the time to each neighbour, for half the usual step where a neighbour
     is missing or more than two steps away, for an hour in all at most; near midnight for a part of
@@ -59,8 +67,11 @@ def days_of(rows: Sequence[LogRow], zone: tzinfo) -> tuple[LogDay, ...]:
         for day in {begins.astimezone(zone).date(), own, ends.astimezone(zone).date()}:
             spoken = _Spoken(row, _hours(begins, ends, day, zone), own=day == own)
             days.setdefault(day, []).append(spoken)
+    hole = max(step * _MOST_STEPS, _LONGEST)
     return tuple(
-        _day(day, told) for day, told in sorted(days.items()) if any(one.own for one in told)
+        _day(day, told, least_hours, _spans([one.row for one in told if one.own], hole, zone))
+        for day, told in sorted(days.items())
+        if any(one.own for one in told)
     )
 
 
@@ -84,7 +95,19 @@ def _bounds(day: date, zone: tzinfo) -> tuple[datetime, datetime]:
     return first, datetime.combine(day + timedelta(days=1), time(), zone).astimezone(UTC)
 
 
-def _day(day: date, told: Sequence[_Spoken]) -> LogDay:
+def _spans(own: Sequence[LogRow], hole: timedelta, zone: tzinfo) -> tuple[str, ...]:
+    runs = [own[:1]]
+    for before, row in pairwise(own):
+        if row.at - before.at > hole:
+            runs.append([row])
+        else:
+            runs[-1] = [*runs[-1][:1], row]
+    return tuple(
+        f"{run[0].at.astimezone(zone):%H:%M}-{run[-1].at.astimezone(zone):%H:%M}" for run in runs
+    )
+
+
+def _day(day: date, told: Sequence[_Spoken], least_hours: float, spans: tuple[str, ...]) -> LogDay:
     own = [one.row for one in told if one.own]
     warm = [row.temp_c for row in own]
     damp = [row.rh for row in own if row.rh is not None]
@@ -95,15 +118,16 @@ def _day(day: date, told: Sequence[_Spoken]) -> LogDay:
         hours=round(sum(one.hours for one in told), 1),
         lowest_c=round(min(warm), 2),
         highest_c=round(max(warm), 2),
-        mean_c=_mean([(one.row.temp_c, one.hours) for one in told], 2),
+        mean_c=_mean([(one.row.temp_c, one.hours) for one in told], 2, least_hours),
         rh_lowest=round(min(damp), 4) if damp else None,
         rh_highest=round(max(damp), 4) if damp else None,
-        rh_mean=_mean(damps, 4) if damp else None,
+        rh_mean=_mean(damps, 4, least_hours) if damp else None,
+        spans=spans,
     )
 
 
-def _mean(told: Sequence[tuple[float, float]], digits: int) -> float | None:
+def _mean(told: Sequence[tuple[float, float]], digits: int, least_hours: float) -> float | None:
     hours = sum(weight for _, weight in told)
-    if hours < HOURS_FOR_A_MEAN:
+    if hours <= 0 or hours < least_hours:
         return None
     return round(sum(value * weight for value, weight in told) / hours, digits)

@@ -122,11 +122,9 @@ def _corrected(book: Book, reading: ShelfReading, shown: Span, zone: tzinfo) -> 
 
         found = correction_at(book, instrument, happened=reading.happened, zone=zone)
         if found is not None:
-            ends = (
-                min(1.0, max(0.0, found.corrected(rh)))
-                for rh in (shown.middle, shown.low, shown.high)
-            )
-            return Span(*ends), found.said
+            low, high = found.line.ends(shown.low)[0], found.line.ends(shown.high)[1]
+            words = found.said_of(shown.low, shown.high)
+            return Span(found.corrected(shown.middle), low, high), words
     return shown, f"as {instrument} showed it, not checked"
 
 

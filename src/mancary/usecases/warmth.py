@@ -116,12 +116,17 @@ def box_spells(
 def _looks(
     register: Register, box: Box, readings: Mapping[str, Sequence[ShelfReading]]
 ) -> list[Look]:
-    """The looks at the box's shelf since box and colony came there."""
+    """The looks at the box's shelf since box and colony came there; turned ends are no look."""
     since = came_there(register, box)
     return [
-        Look(day=one.last, lowest_c=one.fact.lowest_c, highest_c=one.fact.highest_c)
+        Look(
+            day=one.last,
+            lowest_c=one.fact.lowest_c,
+            highest_c=one.fact.highest_c,
+            instrument=one.fact.instrument or "",
+        )
         for one in readings.get(box.shelf, ())
-        if one.key >= since
+        if one.key >= since and one.fact.lowest_c <= one.fact.highest_c
     ]
 
 

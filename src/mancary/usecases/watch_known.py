@@ -80,7 +80,7 @@ def _warmth(warmth: Warmth, box: str) -> tuple[str, ...] | None:
         return None
     return tuple(
         f"Shelf {one.shelf} was too {one.spell.too}: {one.spell.worst_c:g} °C, found"
-        f" {one.spell.found} (kept at {one.kept_at})."
+        f" {one.spell.found}; kept at {one.kept_at}."
         for one in warmth.spells
         if one.box == box
     )

@@ -3,6 +3,7 @@
 from mancary.web.routes.away import away_page
 from mancary.web.routes.boxes import box_page, boxes_page, note_in_box
 from mancary.web.routes.check import check_page
+from mancary.web.routes.colony import colony_page, count_colony
 from mancary.web.routes.facts import correct_fact, fact_page, withdraw_fact
 from mancary.web.routes.figures import choose_for_box, choose_for_species
 from mancary.web.routes.hygrometer import check_hygrometer_page, hygrometer_page
@@ -23,6 +24,7 @@ from mancary.web.routes.ticks import ticks_page, type_ticks, undo_ticks
 from mancary.web.routes.twins import TWINS
 from mancary.web.routes.vents import vents_page
 from mancary.web.routes.wants import wants_page
+from mancary.web.routes.watch import watch_page
 from mancary.web.routes.work import work_done, work_page
 
 ROUTES = (
@@ -43,6 +45,9 @@ ROUTES = (
     note_in_box,
     work_page,
     work_done,
+    watch_page,
+    colony_page,
+    count_colony,
     choose_for_box,
     choose_for_species,
     shelves_page,

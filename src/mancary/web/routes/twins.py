@@ -1,22 +1,27 @@
 """The same answers for programs, as JSON."""
 
 from datetime import timedelta
+from typing import Annotated
 
 from litestar import Router, get
 from litestar.enums import MediaType
+from litestar.params import Parameter
 
 from mancary.usecases.away import Away, plan_absence
 from mancary.usecases.box_card import BoxCard, box_card
+from mancary.usecases.grow import Grow, Surplus, Taking, grow, surplus, taking
 from mancary.usecases.hygrometers import Hygrometer, hygrometer, hygrometers
 from mancary.usecases.species_page import SpeciesPage, species_page
 from mancary.usecases.vents import VentsAnswer, vents_for
 from mancary.usecases.wants import WantsList, wants_list
+from mancary.usecases.watch import Watch, watch
 from mancary.web.desk import Desk
 from mancary.web.threads import threaded
-from mancary.web.typed import day_typed, number_typed
+from mancary.web.typed import day_typed, number_typed, whole_typed
 from mancary.web.vents_form import vents_form
 
 FORTNIGHT = timedelta(days=14)
+TakingTyped = Annotated[str, Parameter(query="taking", description="animals to be taken")]
 
 
 @get("/wants", media_type=MediaType.JSON)
@@ -57,6 +62,7 @@ def away_twin(desk: Desk, leaving: str = "", back: str = "", heat: str = "") -> 
             leaving=first,
             back=day_typed(back, "back") or first + FORTNIGHT,
             heat_c=number_typed(heat, "heat") or 0.0,
+            today=book.on,
         )
 
 
@@ -113,7 +119,44 @@ def hygrometer_twin(desk: Desk, instrument: str = "") -> tuple[Hygrometer, ...]:
         return hygrometers(book.book, on=book.on)
 
 
+@get("/watch", media_type=MediaType.JSON)
+@threaded
+def watch_twin(desk: Desk) -> Watch:
+    """Every colony by its chance (0..1) to fall below five in 12 weeks, starters last."""
+    with desk.open() as book:
+        return watch(book.book, on=book.on)
+
+
+@get("/colony/{box:path}", media_type=MediaType.JSON)
+@threaded
+def colony_twin(desk: Desk, box: str) -> Grow:
+    """How the colony of a box goes: juveniles and adults, 90 % ranges of a model's runs."""
+    with desk.open() as book:
+        return grow(book.book, box.strip("/"), on=book.on)
+
+
+@get("/surplus/{box:path}", media_type=MediaType.JSON)
+@threaded
+def surplus_twin(desk: Desk, box: str, taking_animals: TakingTyped = "") -> Surplus | Taking:
+    """How many may go from a box and what binds; with ``taking`` what so many fewer would mean."""
+    with desk.open() as book:
+        animals = whole_typed(taking_animals, "taking", "a number of animals")
+        if animals is None:
+            return surplus(book.book, box.strip("/"), on=book.on)
+        return taking(book.book, box.strip("/"), animals, on=book.on)
+
+
 TWINS = Router(
     "/json",
-    route_handlers=[wants_twin, box_twin, species_twin, away_twin, vents_twin, hygrometer_twin],
+    route_handlers=[
+        wants_twin,
+        box_twin,
+        species_twin,
+        away_twin,
+        vents_twin,
+        hygrometer_twin,
+        watch_twin,
+        colony_twin,
+        surplus_twin,
+    ],
 )

@@ -1,0 +1,81 @@
+"""The air of a shelf in the days of old weighings, day by day."""
+
+from datetime import date, timedelta, tzinfo
+from functools import lru_cache
+from pathlib import Path
+from typing import Final
+
+from msgspec import Struct
+
+from mancary import handbook
+from mancary.book import Book, Head
+from mancary.handbook import VentilationRoom
+from mancary.husbandry.facts import ShelfPlaced
+from mancary.husbandry.facts.places import Air
+from mancary.husbandry.moments import first_day
+from mancary.husbandry.order import keyed
+from mancary.husbandry.water_loss import LEARN_DAYS
+from mancary.usecases.shelf_readings import READ_WITHIN_DAYS, readings_at, told_by
+
+_FAR_DAYS: Final = LEARN_DAYS + 2 * READ_WITHIN_DAYS
+"""The oldest reading that a stretch which still teaches may need, unless it is very long."""
+
+
+class ShelfPast(Struct, frozen=True, kw_only=True):
+    """A shelf's readings (day, °C, humidity 0..1 or None) and its air, each in order of time."""
+
+    readings: tuple[tuple[date, float, float | None], ...]
+    airs: tuple[tuple[date, Air], ...]
+    room: VentilationRoom
+
+    def between(self, first: date, second: date) -> tuple[float | None, float | None]:
+        """Mean °C and humidity of the days, else of the weeks before; None where not read."""
+        lately = second - timedelta(days=READ_WITHIN_DAYS)
+        within = [one for one in self.readings if first <= one[0] <= second]
+        before = [one for one in self.readings if lately <= one[0] <= second]
+        warm = [one[1] for one in within or before]
+        damp = [one[2] for one in within if one[2] is not None] or [
+            one[2] for one in before if one[2] is not None
+        ]
+        return (
+            sum(warm) / len(warm) if warm else None,
+            sum(damp) / len(damp) if damp else None,
+        )
+
+    def air_on(self, day: date) -> Air:
+        """How the air moved there; what is told for the first time was so before."""
+        told = [air for since, air in self.airs if since <= day]
+        return told[-1] if told else self.airs[0][1] if self.airs else "room"
+
+
+def past_of(book: Book, shelf: str, *, on: date, zone: tzinfo) -> ShelfPast:
+    """What is told of a shelf's air up to a day, gathered once while the book stays as it is."""
+    kept = _kept(book.path, book.head(), on, zone)
+    if shelf not in kept:
+        kept[shelf] = _past(book, shelf, on, zone)
+    return kept[shelf]
+
+
+@lru_cache(maxsize=2)
+def _kept(_path: Path, _head: Head, _on: date, _zone: tzinfo) -> dict[str, ShelfPast]:
+    """The shelves gathered so far of one state of a book, for one day."""
+    return {}
+
+
+def _past(book: Book, shelf: str, on: date, zone: tzinfo) -> ShelfPast:
+    entries = book.entries_about(f"shelf:{shelf}") if shelf else []
+    since = on - timedelta(days=_FAR_DAYS)
+    found = []
+    for one in readings_at(book, shelf, on=on, zone=zone):
+        if one.first >= since and one.fact.lowest_c <= one.fact.highest_c:
+            told = told_by(book, one, zone)
+            humidity = told.humidity.middle if told.humidity else None
+            found.append((one.first, told.temperature.middle, humidity))
+    airs = tuple(
+        (first_day(entry.happened, zone), entry.fact.air)
+        for _, _, entry in keyed(entries, zone)
+        if isinstance(entry.fact, ShelfPlaced)
+        and entry.fact.air
+        and first_day(entry.happened, zone) <= on
+    )
+    return ShelfPast(readings=tuple(found), airs=airs, room=handbook.ventilation_room())
