@@ -7,10 +7,11 @@ import pytest
 
 from mancary.husbandry.facts import Amount, CareGiven, Fact, Founded, Moved, Taken
 from mancary.husbandry.states import Box
-from mancary.husbandry.water import MOST_DAYS, water_of_box
+from mancary.husbandry.water import water_of_box
 from mancary.husbandry.water_due import mist_of
 from mancary.husbandry.water_loss import loss_of
 from mancary.husbandry.water_marks import FLOOR_MM, MOSS_MM, assumed_reserve
+from mancary.husbandry.water_now import MOST_DAYS
 from mancary.husbandry.water_state import Explained
 
 from .water_story import BOX, STEADY, entry, ledger, misted, told, water, weighed

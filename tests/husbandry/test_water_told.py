@@ -17,7 +17,7 @@ ON = date(2026, 11, 26)
 
 
 def poured(low: float, high: float) -> BoxWater:
-    return replace(water(STEADY, 25), pour_ml=(low, high))
+    return replace(water(STEADY, 25), pour_ml=(low, high), pour_middle_ml=(low + high) / 2)
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from mancary.book import Book
-from mancary.husbandry.facts import Counted, SeenInBox, ShelfRead
+from mancary.husbandry.facts import CareGiven, Counted, SeenInBox, ShelfRead
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases import colony_work, set_up
 from mancary.usecases.grow import Grow, grow, surplus, taking
@@ -172,11 +172,25 @@ def test_a_starter_in_a_large_box_is_told_why_it_is_slow(book: Book, pen: Pen) -
 def test_the_curve_holds_counts_band_forecast_and_events(thriving: Book) -> None:
     curve = grow(thriving, "A01", on=ON).curve
     assert [count.low for count in curve.counts] == [24, 70, 150]
-    assert [event.what for event in curve.events] == ["founded", "young", "young"]
+    told = [event.what for event in curve.events if event.what != "step"]  # put on its shelf
+    assert told == ["founded", "young", "young"]
     past = [point for point in curve.points if not point.ahead]
     ahead = [point for point in curve.points if point.ahead]
     assert past[-1].on == ON < ahead[0].on
     assert all(point.low <= point.mid <= point.high for point in curve.points)
+
+
+def test_what_befell_it_stands_on_the_same_axis(thriving: Book, pen: Pen) -> None:
+    write(thriving, [CareGiven(box="A01", care="substrate_half")], pen=pen, happened="2026-03-01")
+    hot = ShelfRead(shelf="S1", lowest_c=22, highest_c=35)
+    write(thriving, [hot], pen=pen, happened="2026-07-15")
+    curve = grow(thriving, "A01", on=ON).curve
+    told = [(event.on, event.what) for event in curve.events]
+    assert (date(2026, 3, 1), "floor") in told
+    assert (date(2026, 7, 15), "hot") in told
+    assert told == sorted(told, key=lambda one: one[0])
+    early = grow(thriving, "A01", on=date(2026, 6, 15)).curve
+    assert "hot" not in [event.what for event in early.events]
 
 
 def test_what_has_no_growth_says_so(book: Book, pen: Pen) -> None:

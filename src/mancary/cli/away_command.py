@@ -10,7 +10,7 @@ import click
 
 from mancary.book import Book
 from mancary.cli.answer import DAY, NUMBER, answer, json_option, the_book, today
-from mancary.husbandry.absence import RISK, Visit
+from mancary.husbandry.absence import RISK, RestsOn, Visit
 from mancary.usecases.away import Away, BoxAway, plan_absence
 from mancary.usecases.standings import register_of
 

@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from statistics import NormalDist
-from typing import Final
+from typing import Final, Literal
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -28,6 +28,11 @@ WIDE: Final = 5.0
 low end the stand-in would come daily, by its high one not at all."""
 
 
+RestsOn = Literal["weighings", "model", "rhythm"]
+"""The best a reserve is known by; weighings are its own or those of boxes of its make, and the
+model's answer is never shorter than the rhythm's."""
+
+
 class Reserve(Struct, frozen=True, kw_only=True):
     """How many days the damp end lasts after it was wetted: a 90 % range, and what it rests on.
 
@@ -39,6 +44,7 @@ class Reserve(Struct, frozen=True, kw_only=True):
     low_days: float
     high_days: float
     basis: str
+    rests_on: RestsOn = "rhythm"
     grams: float = 0.0
     g_per_day: float = 0.0
     by_scale: bool = False

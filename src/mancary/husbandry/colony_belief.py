@@ -30,7 +30,7 @@ from mancary.science.belief import (
 from mancary.science.belief_model import BeliefModel
 from mancary.science.risk import p_below, p_fell
 
-BELIEF_SHAPE: Final = 2
+BELIEF_SHAPE: Final = 3
 """Raise this when the filter, the reading of sights or ``Outlook`` changes."""
 
 WEEKS: Final = 12
@@ -42,6 +42,8 @@ _HOLDING: Final = -0.02
 
 class Outlook(Struct, frozen=True, array_like=True):
     """The figures of one colony at ``week``; ``p_fell`` None where it is younger than 12 weeks.
+
+    It is the dearest of them: None too where it was not asked for, and then ``is_whole`` is false.
 
     ``low``, ``mid`` and ``high`` are animals, a 90 % range; ``p_holding`` is the chance that it
     lives and does not shrink, ``p_alive`` that it lives at all.
@@ -58,6 +60,7 @@ class Outlook(Struct, frozen=True, array_like=True):
     p_holding: float
     p_alive: float
     looks: int
+    is_whole: bool = True
 
 
 class KeptBelief(Struct, array_like=True):
@@ -84,14 +87,21 @@ def unpack(body: bytes | None) -> KeptBelief:
         return KeptBelief()
 
 
-def outlook(past: Past, model: BeliefModel, on: date, kept: KeptBelief) -> Outlook:
-    """The figures on a day. ``kept`` is used as far as it still holds, and brought up to date."""
+def outlook(
+    past: Past, model: BeliefModel, on: date, kept: KeptBelief, *, fell: bool = True
+) -> Outlook:
+    """The figures on a day. ``kept`` is used as far as it still holds, and brought up to date.
+
+    Without ``fell`` no time is spent on whether it has fallen.
+    """
     history = past.history(on)
     whole = _made_from(history.visits, history, model, at=history.week)
-    if kept.whole == whole and kept.outlook is not None:
-        return kept.outlook
-    belief = belief_now(past, model, on, kept)
-    kept.whole, kept.outlook = whole, _figures(belief, history, model)
+    if kept.whole != whole or kept.outlook is None:
+        belief = belief_now(past, model, on, kept)
+        kept.whole, kept.outlook = whole, _figures(belief, history, model)
+    if fell and not kept.outlook.is_whole:
+        has_fallen = p_fell(history, model) if history.week >= WEEKS else None
+        kept.outlook = msgspec.structs.replace(kept.outlook, p_fell=has_fallen, is_whole=True)
     return kept.outlook
 
 
@@ -151,7 +161,7 @@ def _figures(belief: Belief, history: History, model: BeliefModel) -> Outlook:
     return Outlook(
         week=history.week,
         p_below=p_below(belief, model, quiet=history.quiet - history.week),
-        p_fell=p_fell(history, model) if history.week >= WEEKS else None,
+        p_fell=None,
         low=held.low,
         mid=held.mid,
         high=held.high,
@@ -160,6 +170,7 @@ def _figures(belief: Belief, history: History, model: BeliefModel) -> Outlook:
         p_holding=alive * float(regime_weights(belief)[holding].sum()),
         p_alive=alive,
         looks=looks,
+        is_whole=False,
     )
 
 

@@ -1,5 +1,6 @@
 """A colony's curve: its counts as they were made, the likely band, the forecast, and its events."""
 
+from collections.abc import Iterable
 from datetime import date, timedelta
 from typing import Final
 
@@ -53,8 +54,13 @@ class Curve(Struct, frozen=True, kw_only=True):
     events: tuple[Happened, ...]
 
 
-def curve_of(past: Past, model: BeliefModel, paths: Paths, on: date) -> Curve:
-    """The band as it was believed after each look, and the runs ahead."""
+def curve_of(
+    past: Past, model: BeliefModel, paths: Paths, on: date, befell: Iterable[Happened] = ()
+) -> Curve:
+    """The band as it was believed after each look, and the runs ahead.
+
+    ``befell`` are events beside those seen of the colony itself.
+    """
     return Curve(
         points=(*_past_points(past, model, on), *_ahead_points(paths, on)),
         counts=tuple(
@@ -63,7 +69,7 @@ def curve_of(past: Past, model: BeliefModel, paths: Paths, on: date) -> Curve:
             for day, fact, _ in look.counts
             if day <= on
         ),
-        events=tuple(_events(past, on)),
+        events=tuple(sorted([*_events(past, on), *befell], key=lambda one: one.on)),
     )
 
 

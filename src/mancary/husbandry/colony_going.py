@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from mancary.handbook import growth
 from mancary.husbandry.colony_belief import quantile
-from mancary.husbandry.colony_curve import Curve, curve_of
+from mancary.husbandry.colony_curve import Curve, Happened, curve_of
 from mancary.husbandry.colony_growth import Runs, ahead, runs_now
 from mancary.husbandry.colony_held import Held
 from mancary.husbandry.colony_room import Room, floor_of, room_of
@@ -115,9 +115,9 @@ class Going:
             temp_c=self.held.pace.temp_c, g_m2=self.g_m2,
         )  # fmt: skip
 
-    def curve(self) -> Curve:
-        """Its curve, past and forecast."""
-        return curve_of(self.held.past, self.held.model, self.paths, self.held.on)
+    def curve(self, befell: Iterable[Happened] = ()) -> Curve:
+        """Its curve, past and forecast, with what ``befell`` it beside what was seen."""
+        return curve_of(self.held.past, self.held.model, self.paths, self.held.on, befell)
 
     def taking(self, animals: int) -> Taking:
         """What taking so many animals would do.

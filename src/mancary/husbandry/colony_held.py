@@ -32,8 +32,13 @@ class Held:
         return reasons(self.past, self.model, self.on, self.outlook)
 
 
-def held(past: Past, pace: Pace, weights: Weights, kept: KeptBelief, *, on: date) -> Held:
-    """What is held on a day, carried on from ``kept``, which is brought up to date."""
+def held(
+    past: Past, pace: Pace, weights: Weights, kept: KeptBelief, *, on: date, fell: bool = True
+) -> Held:
+    """What is held on a day, carried on from ``kept``, which is brought up to date.
+
+    Without ``fell`` no time is spent on whether it has fallen.
+    """
     model = model_of(pace, weights.model)
-    figures = outlook(past, model, on, kept)
+    figures = outlook(past, model, on, kept, fell=fell)
     return Held(past=past, pace=pace, model=model, outlook=figures, on=on, kept=kept)

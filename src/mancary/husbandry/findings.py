@@ -2,11 +2,13 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from datetime import tzinfo
 
 from msgspec import Struct
 
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import CareGiven, Counted, SeenInBox, ShelfRead, Weighed
+from mancary.husbandry.moments import day_said
 from mancary.husbandry.register import Register
 from mancary.husbandry.states import Box
 
@@ -24,11 +26,11 @@ class Finding(Struct, frozen=True, kw_only=True):
     sentence: str
 
 
-def register_findings(register: Register) -> Iterator[Finding]:
+def register_findings(register: Register, zone: tzinfo) -> Iterator[Finding]:
     """Odd things in what stands where."""
     places: Counter[tuple[str, int]] = Counter()
     for box in register.boxes.values():
-        yield from _box_findings(box)
+        yield from _box_findings(box, zone)
         if box.colony and box.shelf and box.position:
             places[box.shelf, box.position] += 1
     for (shelf, position), count in places.items():
@@ -44,15 +46,15 @@ def register_findings(register: Register) -> Iterator[Finding]:
     yield from _shared_boxes(register)
 
 
-def _box_findings(box: Box) -> Iterator[Finding]:
+def _box_findings(box: Box, zone: tzinfo) -> Iterator[Finding]:
     about = f"box:{box.code}"
     if box.colony and not box.shelf:
         yield Finding(about=about, sentence=f"Box {box.code} stands on no shelf.")
     if box.colony and box.retired_on:
         yield Finding(
             about=about,
-            sentence=f"Box {box.code} was taken out of use on {box.retired_on[:10]} but still holds"
-            f" colony {box.colony}.",
+            sentence=f"Box {box.code} was taken out of use on {day_said(box.retired_on, zone)}"
+            f" but still holds colony {box.colony}.",
         )
     if box.litres and box.length_cm and box.width_cm and box.height_cm:
         measured = box.length_cm * box.width_cm * box.height_cm / 1000
@@ -77,7 +79,9 @@ def _shared_boxes(register: Register) -> Iterator[Finding]:
             )
 
 
-def entry_findings(told: Iterable[tuple[str, int, Entry]], register: Register) -> Iterator[Finding]:
+def entry_findings(
+    told: Iterable[tuple[str, int, Entry]], register: Register, zone: tzinfo
+) -> Iterator[Finding]:
     """Odd things in single entries, handed in with their order keys; one finding a box and sort."""
     strangers: Counter[str] = Counter()
     retired: Counter[str] = Counter()
@@ -89,7 +93,7 @@ def entry_findings(told: Iterable[tuple[str, int, Entry]], register: Register) -
                 strangers[fact.box] += 1
             elif state.retired_key and key > state.retired_key:
                 retired[fact.box] += 1
-        yield from _single(entry)
+        yield from _single(entry, zone)
     for box, count in strangers.items():
         words = f"{count} facts are about box {box}, which was never described or settled."
         yield Finding(about=f"box:{box}", sentence=words)
@@ -98,8 +102,8 @@ def entry_findings(told: Iterable[tuple[str, int, Entry]], register: Register) -
         yield Finding(about=f"box:{box}", sentence=words)
 
 
-def _single(entry: Entry) -> Iterator[Finding]:
-    fact, day = entry.fact, entry.happened[:10]
+def _single(entry: Entry, zone: tzinfo) -> Iterator[Finding]:
+    fact, day = entry.fact, day_said(entry.happened, zone)
     if isinstance(fact, Counted) and fact.high is not None and fact.high < fact.low:
         words = f"Box {fact.box}, {day}: a count of at least {fact.low} and at most {fact.high}."
         yield Finding(about=f"box:{fact.box}", sentence=words)

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, tzinfo
+from functools import lru_cache
 from typing import Final
 
 from mancary.husbandry.entries import Entry
@@ -23,6 +24,9 @@ from mancary.husbandry.words import said
 
 _DAY_S: Final = 86400.0
 _MIDDAY: Final = 0.5
+EVENING: Final = 0.75
+"""The round is walked in the evening: so much of its day is over by then."""
+
 _DAY_SD: Final = 0.29
 """Days: an hour that is not told lies anywhere in its day (1/sqrt(12) of it)."""
 
@@ -69,8 +73,9 @@ class Between:
     """What came into the box and left it after one weighing and before the next, in grams.
 
     Water and solids are ranges; ``lasting`` is what of the solids shifts the weight at which the
-    box is just right. ``unknown`` names what cannot be booked, ``breaks`` what changed the box
-    itself, so that an earlier mark no longer holds.
+    box is just right, ``wet`` what of them counts as water. ``steps`` are water and wet solids in
+    grams, low and high, each with its moment in days since 1970. ``unknown`` names what cannot be
+    booked, ``breaks`` what changed the box itself, so that an earlier mark no longer holds.
     """
 
     water_low: float = 0.0
@@ -79,6 +84,9 @@ class Between:
     solids_high: float = 0.0
     lasting_low: float = 0.0
     lasting_high: float = 0.0
+    wet_low: float = 0.0
+    wet_high: float = 0.0
+    steps: tuple[tuple[float, float, float], ...] = ()
     unknown: tuple[str, ...] = ()
     breaks: tuple[str, ...] = ()
     assumed: tuple[str, ...] = ()
@@ -93,11 +101,21 @@ class Between:
 class Ledger:
     """Weighings in the order in which they happened, each with what followed it.
 
-    ``between[i]`` lies after ``weights[i]``; the last one reaches to the present.
+    ``between[i]`` lies after ``weights[i]``; the last one reaches to the present. Days are those
+    of ``zone``. ``paces[i]`` is how many times today's modelled loss the vents and the shelf of
+    the days after ``weights[i]`` explained; None where those days cannot be compared with today.
+    On the days ``changed`` the box was told anew, or came to another shelf.
     """
 
     weights: tuple[Weight, ...]
     between: tuple[Between, ...]
+    zone: tzinfo = UTC
+    paces: tuple[float | None, ...] = ()
+    changed: tuple[date, ...] = ()
+
+    def evening(self, day: date) -> float:
+        """The evening of a day, when the round is walked, in days since 1970."""
+        return day_number(day, self.zone) + EVENING
 
 
 def ledger_of(
@@ -120,22 +138,39 @@ def ledger_of(
                 weights.append(_weight(entry.happened, fact, zone))
                 between.append(Between())
         elif between:
-            _book(between[-1], fact, box, first_day(entry.happened, zone))
-    return Ledger(tuple(weights), tuple(between))
+            added = _added(between[-1], fact, box, first_day(entry.happened, zone))
+            if any(added):
+                at = _at(entry.happened, first_day(entry.happened, zone), zone)
+                between[-1].steps += ((max(weights[-1].at, at), *added),)
+    return Ledger(tuple(weights), tuple(between), zone)
 
 
-def day_number(day: date) -> float:
-    """A day's first moment in days since 1970."""
-    return datetime(day.year, day.month, day.day, tzinfo=UTC).timestamp() / _DAY_S
+@lru_cache(maxsize=4096)
+def day_number(day: date, zone: tzinfo) -> float:
+    """A day's first moment in the keeper's zone, in days since 1970 (UTC)."""
+    return datetime(day.year, day.month, day.day, tzinfo=zone).timestamp() / _DAY_S
+
+
+def _at(happened: Moment, day: date, zone: tzinfo) -> float:
+    """Days since 1970; the midday of a day whose hour is not told."""
+    if is_exact(happened):
+        return read_instant(happened).timestamp() / _DAY_S
+    return day_number(day, zone) + _MIDDAY
+
+
+def _added(between: Between, fact: Fact, box: str, day: date) -> tuple[float, float]:
+    """Books a fact; the water and wet solids that came in by it, low and high."""
+    low, high = between.water_low + between.wet_low, between.water_high + between.wet_high
+    _book(between, fact, box, day)
+    return (
+        between.water_low + between.wet_low - low,
+        between.water_high + between.wet_high - high,
+    )
 
 
 def _weight(happened: Moment, fact: Weighed, zone: tzinfo) -> Weight:
-    if is_exact(happened):
-        at, at_sd = read_instant(happened).timestamp() / _DAY_S, 0.0
-    else:
-        at, at_sd = day_number(date.fromisoformat(happened)) + _MIDDAY, _DAY_SD
-    day = first_day(happened, zone)
-    return Weight(at, at_sd, happened, day, fact.gross_g, fact.mark or "")
+    day, at_sd = first_day(happened, zone), 0.0 if is_exact(happened) else _DAY_SD
+    return Weight(_at(happened, day, zone), at_sd, happened, day, fact.gross_g, fact.mark or "")
 
 
 def _book(between: Between, fact: Fact, box: str, day: date) -> None:
@@ -168,7 +203,10 @@ def _book_care(between: Between, fact: CareGiven, day: date) -> None:
     elif care in _FLOOR and grams:
         _add(between, grams, lasting=True)
     elif care == "leftovers_out":
-        _add(between, (-grams[1], -grams[0]) if grams else (-_LEFTOVERS_G, 0.0))
+        out = (-grams[1], -grams[0]) if grams else (-_LEFTOVERS_G, 0.0)
+        _add(between, out)
+        between.wet_low += out[0]
+        between.wet_high += out[1]
         if not grams:
             between.assumed += (f"leftovers taken out weigh 0-{_LEFTOVERS_G:g} g",)
     elif care in _FOOD:
@@ -177,8 +215,11 @@ def _book_care(between: Between, fact: CareGiven, day: date) -> None:
 
 def _book_food(between: Between, care: str, told: tuple[float, float] | None) -> None:
     most, stays = _FOOD[care]
-    _add(between, told or (0.0, most))
-    between.lasting_high += stays * (told[1] if told else most)
+    low, high = told or (0.0, most)
+    _add(between, (low, high))
+    between.lasting_high += stays * high
+    between.wet_low += low * (1 - stays)
+    between.wet_high += high
     if not told:
         between.assumed += (f"{said(care)} weighs 0-{most:g} g",)
 

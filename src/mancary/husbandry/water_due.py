@@ -59,6 +59,8 @@ def _doubts(water: BoxWater) -> str:
         said = f"; its own loss is not told yet{others}"
         if water.loss_over_days:
             said = f"; too little was lost to tell how fast{others}"
+    if water.has_run_dry:
+        said += "; not weighed since it ran dry"
     return f"{said}; its weight jumped, see its questions" if water.has_jumped else said
 
 
@@ -68,5 +70,7 @@ def _said(water: BoxWater) -> str:
     middle = pour_middle(water)
     if water.pour_ml is None or not middle:
         return "pour nothing: just right"
+    if water.pour_is_held:
+        return f"{middle} mL, its whole reserve and no more: weigh it the next day"
     told = whole(water.pour_ml)
     return f"{middle} mL" if told == f"{middle}" else f"{middle} mL ({told} by the scale)"

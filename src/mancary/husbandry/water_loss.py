@@ -1,7 +1,9 @@
 """How fast a box loses water, told from its own weighings."""
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from itertools import pairwise
 from typing import Final
 
@@ -27,7 +29,7 @@ simulation nine ranges of ten hold whether 25 % is nine stretches of ten or two 
 
 _MOST_SHARE: Final = 0.9
 
-LEARN_DAYS: Final = 90.0
+LEARN_DAYS: Final = 90
 """Ours: weighings further back than this were made in another season's air."""
 
 _SHORT_DAYS: Final = 0.5
@@ -41,15 +43,24 @@ _GAIN_G: Final = 3 * math.sqrt(2) * SCALE_SD_G
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """Two weighings that follow each other: days between them, grams lost, and how unsure."""
+    """Two weighings that follow each other: days between them, grams lost, and how unsure.
+
+    ``pace`` is that of the ledger: what the model lost in those days, as a share of today's.
+    """
 
     first: Weight
     second: Weight
     between: Between
+    pace: float | None = 1.0
 
     @property
     def days(self) -> float:
         return self.second.at - self.first.at
+
+    @property
+    def days_of_today(self) -> float:
+        """So many days of today's vents and air the model takes to lose as much."""
+        return self.days * (self.pace if self.pace is not None else 1.0)
 
     @property
     def lost_low(self) -> float:
@@ -71,9 +82,11 @@ class Stretch:
 class Loss:
     """Grams a day of the days to come, as a range that holds nine boxes of ten; what it rests on.
 
-    ``rate`` is the loss of the days weighed, with ``rate_sd``, a normal error that has grown where
-    the stretches disagree. ``tellable`` is False where so little was lost that the scale cannot
-    tell it from nothing. ``air_varies`` is the share by which the days to come may differ.
+    ``rate`` is the loss of the days weighed, brought to the vents and the air of today where the
+    model tells both, with ``rate_sd``, a normal error that has grown where the stretches disagree.
+    The weighings were made from ``since`` to ``until``. ``tellable`` is False where so little was
+    lost that the scale cannot tell it from nothing. ``air_varies`` is the share by which the days
+    to come may differ.
     """
 
     low: float
@@ -81,6 +94,8 @@ class Loss:
     high: float
     days: float
     stretches: int
+    since: date
+    until: date
     tellable: bool
     rate: float
     rate_sd: float
@@ -133,10 +148,11 @@ def factor_of(
 
 def stretches_of(ledger: Ledger) -> tuple[Stretch, ...]:
     """Every two weighings that follow each other, with what was booked between them."""
-    weights, between = ledger.weights, ledger.between
+    pairs = list(pairwise(ledger.weights))
+    paces = ledger.paces or (1.0,) * len(pairs)
     return tuple(
-        Stretch(first, second, booked)
-        for (first, second), booked in zip(pairwise(weights), between, strict=False)
+        Stretch(first, second, booked, pace)
+        for (first, second), booked, pace in zip(pairs, ledger.between, paces, strict=False)
     )
 
 
@@ -144,10 +160,10 @@ def asked(ledger: Ledger) -> dict[int, str]:
     """Places of the stretches whose weight jumps without a cause in the book, with a question."""
     told = {n: one for n, one in enumerate(stretches_of(ledger)) if one.between.is_booked}
     usual = [one for one in told.values() if _is_usual(one)]
-    days, lost = sum(one.days for one in usual), sum(one.lost for one in usual)
+    days, lost = sum(one.days_of_today for one in usual), sum(one.lost for one in usual)
     found = {}
     for place, one in told.items():
-        own_days, own_lost = (one.days, one.lost) if _is_usual(one) else (0.0, 0.0)
+        own_days, own_lost = (one.days_of_today, one.lost) if _is_usual(one) else (0.0, 0.0)
         others = len(usual) - _is_usual(one)
         if one.lost_high < -_GAIN_G:
             found[place] = _gained(one)
@@ -157,7 +173,7 @@ def asked(ledger: Ledger) -> dict[int, str]:
 
 
 def _is_usual(one: Stretch) -> bool:
-    return one.days >= 1 and one.lost > 0
+    return one.days >= 1 and one.lost > 0 and one.pace is not None
 
 
 def _gained(one: Stretch) -> str:
@@ -180,22 +196,41 @@ def _days(days: float) -> str:
 
 
 def _is_sudden(one: Stretch, rate_of_others: float) -> bool:
-    usual = rate_of_others * max(one.days, 1.0)
+    if one.pace is None:
+        return False
+    usual = rate_of_others * max(one.days_of_today, one.pace)
     return one.lost_low > max(usual * _SUDDEN_TIMES, usual + _SUDDEN_G)
 
 
-def loss_of(ledger: Ledger) -> Loss | None:
-    """Grams a day from the weighings of the last months; None where no two can be compared."""
+@dataclass(frozen=True, slots=True)
+class Learnt:
+    """What weighings teach by a day: the loss where they tell one, and the jumps of ``asked``."""
+
+    loss: Loss | None
+    jumps: dict[int, str]
+
+
+def learnt_of(ledger: Ledger, *, on: date | None = None) -> Learnt:
+    """What the weighings of the months before ``on`` teach; left out, of the newest weighing."""
     jumps = asked(ledger)
+    return Learnt(_loss_of(ledger, jumps, on), jumps)
+
+
+def loss_of(ledger: Ledger, *, on: date | None = None) -> Loss | None:
+    """Grams a day from the weighings of the months before ``on``; None where no two tell it."""
+    return learnt_of(ledger, on=on).loss
+
+
+def _loss_of(ledger: Ledger, jumps: Mapping[int, str], on: date | None) -> Loss | None:
     told = [one for n, one in enumerate(stretches_of(ledger)) if _teaches(one) and n not in jumps]
-    newest = ledger.weights[-1].at if ledger.weights else 0.0
-    told = [one for one in told if newest - one.second.at <= LEARN_DAYS]
+    newest = ledger.weights[-1].day if ledger.weights else date.min
+    told = [one for one in told if is_lately(one.second.day, on or newest)]
     if not told:
         return None
     days = sum(one.days for one in told)
     usual = max(0.0, sum(one.lost for one in told) / days)
     found = stretch_rate(
-        days=[one.days for one in told],
+        days=[one.days_of_today for one in told],
         lost_g=[one.lost for one in told],
         first_sd_g=[_weight_sd(one.first, usual) for one in told],
         second_sd_g=[_weight_sd(one.second, usual) for one in told],
@@ -212,6 +247,8 @@ def loss_of(ledger: Ledger) -> Loss | None:
         high=middle + off,
         days=days,
         stretches=len(told),
+        since=told[0].first.day,
+        until=told[-1].second.day,
         tellable=found.g_per_day > 2 * found.own_sd_g_per_day,
         rate=found.g_per_day,
         rate_sd=found.sd_g_per_day,
@@ -225,4 +262,9 @@ def _weight_sd(one: Weight, usual_g_per_day: float) -> float:
 
 
 def _teaches(one: Stretch) -> bool:
-    return one.between.is_booked and one.days >= _SHORT_DAYS
+    return one.between.is_booked and one.days >= _SHORT_DAYS and bool(one.pace)
+
+
+def is_lately(day: date, on: date) -> bool:
+    """Whether a weighing of a day still tells of the air of another."""
+    return (on - day).days <= LEARN_DAYS

@@ -1,16 +1,13 @@
 """The water of a box in a keeper's words: what is so, what it rests on, what is asked."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from mancary.husbandry.absence import is_wide
-from mancary.husbandry.states import Box
 from mancary.husbandry.water_booked import Ledger
-from mancary.husbandry.water_loss import AIR_VARIES, SCALE_SD_G, asked, stretches_of
-from mancary.husbandry.water_marks import MOSS_MM
+from mancary.husbandry.water_marks import Marks
 from mancary.husbandry.water_state import (
     BoxWater,
-    Explained,
     grams,
     pour_middle,
     weight_said,
@@ -25,18 +22,16 @@ _MUCH_LESS: Final = 0.75
 _ASKED_LATELY: Final = 3
 _REMEMBERED_DAYS: Final = 30
 
-ROT_G_PER_DAY: Final = 0.1
-"""Ours: a large bed of leaves; what leaves it as gas the scale takes for water."""
-
 MARK_DAYS: Final = 90
 """Ours: by then what rotted away may be a third of a small reserve."""
 
 
-def said_of(water: BoxWater) -> Iterator[str]:
+def said_of(water: BoxWater, ledger: Ledger | None = None) -> Iterator[str]:
     """What the weighings tell, one sentence each."""
     if not water.weighings:
         yield "Not weighed yet."
         return
+    yield from _long_ago(water, ledger)
     yield from _loss(water)
     yield from _factor(water)
     if water.too_wet_g:
@@ -46,24 +41,35 @@ def said_of(water: BoxWater) -> Iterator[str]:
         yield f"It was marked too wet when last weighed. {STAGNANT}"
     elif water.pour_ml and not pour_middle(water):
         yield "Just right, as far as the scale can tell. Pour nothing this evening."
+    elif water.pour_is_held:
+        yield (
+            f"Pour {pour_middle(water)} mL this evening, its whole reserve and no more, though by"
+            " the scale and what it has lost since more is missing: weigh it the next day."
+        )
     elif water.pour_ml:
         yield (
             f"Pour {pour_middle(water)} mL this evening ({whole(water.pour_ml)} by the scale and"
             " what it has lost since): then it weighs what was just right."
         )
-        if _is_much(water):
-            yield "That is more than the whole reserve: pour half, and look the next day."
     yield from _reserve(water)
 
 
-def _is_much(water: BoxWater) -> bool:
-    if water.pour_ml is None or water.low_mark_g is None or water.just_right_g is None:
-        return False
-    return sum(water.pour_ml) / 2 > water.just_right_g - water.low_mark_g[0]
+def _long_ago(water: BoxWater, ledger: Ledger | None) -> Iterator[str]:
+    if water.out_of_date and ledger:
+        last = ledger.weights[-1].day
+        yield (
+            f"Last weighed on {last}, {(water.on - last).days} days ago: that no longer tells what"
+            " it loses nor what is left. Weigh it again; until then its rhythm holds."
+        )
 
 
 def _loss(water: BoxWater) -> Iterator[str]:
-    if water.loss_g_per_day is None:
+    if water.out_of_date and water.loss_over_days == 0:
+        if water.loss_g_per_day and not water.make_boxes:
+            yield f"Its vents explain {grams(water.loss_g_per_day)} g a day."
+        elif water.loss_g_per_day:
+            yield f"By the boxes of its make it loses {grams(water.loss_g_per_day)} g a day."
+    elif water.loss_g_per_day is None:
         yield "What it loses is not known yet: weigh it again in some days, each pour noted in mL."
     elif water.loss_over_days == 0 and water.make_boxes:
         told = grams(water.loss_g_per_day)
@@ -75,7 +81,9 @@ def _loss(water: BoxWater) -> Iterator[str]:
         most = f"{water.loss_g_per_day[1]:.2g}"
         yield f"Too little was lost for the scale to tell: less than {most} g a day."
     else:
-        yield f"It loses {grams(water.loss_g_per_day)} g a day."
+        ago = (water.on - water.loss_to).days if water.loss_to else 0
+        when = f", as weighed up to {water.loss_to}" if ago > _REMEMBERED_DAYS else ""
+        yield f"It loses {grams(water.loss_g_per_day)} g a day{when}."
 
 
 def _factor(water: BoxWater) -> Iterator[str]:
@@ -141,91 +149,55 @@ def _spell(days: tuple[float, float], *, open_ended: bool) -> str:
     return f"{least} to {high} day{'' if high == 1 else 's'}" if low == 0 else f"{low}-{high} days"
 
 
-def basis_said(
-    water: BoxWater, ledger: Ledger, box: Box, explained: Explained | None
+def questions_of(
+    water: BoxWater,
+    ledger: Ledger | None = None,
+    marks: Marks | None = None,
+    jumps: Sequence[str] = (),
 ) -> Iterator[str]:
-    """What each number rests on."""
-    if not water.weighings:
-        return
-    yield (
-        f"A scale that shows whole grams is right to {SCALE_SD_G:g} g (ours); the days to come may"
-        f" differ from those weighed by {AIR_VARIES:.0%} (ours)."
-    )
-    if water.loss_over_days:
-        yield f"The loss rests on your weighings over {water.loss_over_days:.0f} days."
-        yield f"Litter that rots away looks like water too, up to {ROT_G_PER_DAY:g} g a day (ours)."
-    if water.low_mark_is_assumed:
-        yield _assumed_said(box)
-    if water.make_boxes and water.make_factor is not None and water.make_factor_range:
-        low, high = water.make_factor_range
-        yield (
-            f"Boxes of the make {water.make_words} with the same vents lose"
-            f" {water.make_factor:.1f} times what these explain ({low:.1f}-{high:.1f}), by the"
-            f" weighings of {water.make_boxes} others; boxes in one air may err alike (ours)."
-        )
-    if explained:
-        yield (
-            f"Its vents explain {grams((explained.low, explained.high))} g a day (a model, not"
-            " tried on real boxes)."
-        )
-        if explained.assumed:
-            yield f"Assumed for that: {'; '.join(explained.assumed)}."
-    told = dict.fromkeys(words for one in ledger.between for words in one.assumed)
-    if told:
-        yield f"Booked (ours): {'; '.join(told)}."
-    lost = dict.fromkeys(
-        words for one in ledger.between[:-1] for words in (*one.unknown, *one.breaks)
-    )
-    if lost:
-        yield f"Days not used for the loss: {'; '.join(list(lost)[-_ASKED_LATELY:])}."
-
-
-def _assumed_said(box: Box) -> str:
-    moss = (
-        "moss is not told and not counted"
-        if box.moss_share is None
-        else f"moss on {box.moss_share:.0%} of the floor at {MOSS_MM[0]:g}-{MOSS_MM[1]:g} mm, ours"
-    )
-    return (
-        "No weight is marked as too dry: the low mark is assumed from damp share, floor and litter"
-        f" (ours, after the 5-15 mL a small box takes, common practice; {moss})."
-    )
-
-
-def questions_of(water: BoxWater, ledger: Ledger) -> Iterator[str]:
-    """What the keeper alone can tell."""
-    if not water.weighings:
+    """What the keeper alone can tell; ``jumps`` are those of ``jumps_of``."""
+    if ledger is None or not water.weighings:
         yield "Weigh the box when its damp end is just right: weigh, with the words just right."
         return
-    yield from jumps_of(ledger)
+    yield from jumps
     since = ledger.between[-1]
     for words in (*since.unknown, *since.breaks)[-_ASKED_LATELY:]:
         yield f"Since it was last weighed: {words}. Weigh it again to know its water."
-    if water.just_right_g is None:
+    if water.has_run_dry:
+        yield "It was reckoned dry before it was last wetted: weigh it to know where it stands."
+    if marks is None:
         before = any(one.mark == "just_right" for one in ledger.weights)
         again = " again, for the box has changed since it was last marked" if before else ""
         yield f"When its damp end is just right, weigh it and mark the weight{again}."
         return
-    told_on = next(
-        (one.day for one in ledger.weights if one.happened == water.just_right_on), water.on
-    )
-    if (water.on - told_on).days > MARK_DAYS:
+    yield from _marks_asked(water, marks)
+
+
+def _marks_asked(water: BoxWater, marks: Marks) -> Iterator[str]:
+    told = marks.told
+    if (water.on - told.day).days > MARK_DAYS:
         yield (
-            f"It was marked just right on {told_on}, long ago: litter has rotted since. Mark it"
+            f"It was marked just right on {told.day}, long ago: litter has rotted since. Mark it"
             " anew when its damp end is just right."
         )
-    if water.low_mark_is_assumed:
-        dry = [one.gross_g for one in ledger.weights if one.mark == "too_dry"]
-        if dry and dry[-1] >= water.just_right_g:
-            yield (
-                f"{weight_said(dry[-1])} g is marked as too dry and"
-                f" {weight_said(water.just_right_g)} g as just right: which of them is mistyped?"
-            )
+    elif marks.just_right[1] - marks.just_right[0] > marks.full[1]:
+        yield (
+            "What was fed since it was marked just right may weigh as much as its reserve: mark it"
+            " anew, or tell the grams that you feed."
+        )
+    if marks.dry and marks.unfit in ("contradict", "far apart"):
+        yield (
+            f"{weight_said(marks.dry.gross_g)} g is marked as too dry and"
+            f" {weight_said(told.gross_g)} g as just right: which of them is mistyped?"
+        )
 
 
-def jumps_of(ledger: Ledger) -> Iterator[str]:
-    """Jumps of the last weeks; who poured what before that, nobody remembers."""
-    told, newest = stretches_of(ledger), ledger.weights[-1].at
-    for place, question in asked(ledger).items():
-        if newest - told[place].second.at <= _REMEMBERED_DAYS:
+def jumps_of(ledger: Ledger, jumps: Mapping[int, str]) -> Iterator[str]:
+    """Jumps of the last weeks; who poured what before that, nobody remembers.
+
+    ``jumps`` are those of ``water_loss.asked``.
+    """
+    weights = ledger.weights
+    for place, question in jumps.items():
+        if weights[-1].at - weights[place + 1].at <= _REMEMBERED_DAYS:
             yield question

@@ -22,6 +22,12 @@ class BoxWater(Struct, frozen=True, kw_only=True):
     ``factor``: how many times what the vents explain is lost. ``used`` is the day on which the low
     estimate of the reserve is used, ``used_latest`` the day for its middle. ``full_days`` is how
     long the reserve lasts from just right on, ``lasts_days`` its middle estimate; up to 56 days.
+    ``just_right_g`` is the weight as it was marked, ``right_now_g`` what just right weighs today;
+    ``full_g`` are the grams from it down to the low mark, ``full_middle_g`` their middle: no more
+    is ever poured at once. ``pour_ml`` is held to that (``pour_is_held`` where more is missing),
+    ``pour_middle_ml`` its middle. ``loss_from`` to ``loss_to`` are the days of the weighings that
+    tell the loss; ``out_of_date`` where the last weighing lies too far back to tell of today.
+    ``has_run_dry``: it was reckoned dry before it was last wetted, and not weighed since.
     ``has_jumped``: a weight of the last weeks is asked about. ``make_boxes`` is how many other
     boxes of its make have a say in the factor, ``make_factor`` what the make tells with
     ``make_factor_range``, ``make_words`` how the make is called.
@@ -35,22 +41,31 @@ class BoxWater(Struct, frozen=True, kw_only=True):
     newest_mark: str = ""
     just_right_g: float | None = None
     just_right_on: Moment | None = None
+    right_now_g: tuple[float, float] | None = None
     low_mark_g: tuple[float, float] | None = None
     low_mark_is_assumed: bool = False
+    full_g: tuple[float, float] | None = None
+    full_middle_g: float | None = None
     loss_g_per_day: tuple[float, float] | None = None
     loss_middle_g_per_day: float | None = None
     loss_over_days: float = 0.0
+    loss_from: dt.date | None = None
+    loss_to: dt.date | None = None
     loss_can_be_told: bool = False
+    out_of_date: bool = False
     weight_now_g: tuple[float, float] | None = None
     reserve_g: tuple[float, float] | None = None
     days: tuple[float, float] | None = None
     days_open_ended: bool = False
     pour_ml: tuple[float, float] | None = None
+    pour_middle_ml: float | None = None
+    pour_is_held: bool = False
     too_wet_g: tuple[float, float] | None = None
     model_g_per_day: tuple[float, float] | None = None
     factor: float | None = None
     factor_range: tuple[float, float] | None = None
     has_jumped: bool = False
+    has_run_dry: bool = False
     make_boxes: int = 0
     make_words: str = ""
     make_factor: float | None = None
@@ -66,7 +81,8 @@ class BoxWater(Struct, frozen=True, kw_only=True):
     @property
     def loss_can_be_used(self) -> bool:
         """Whether weighings tell the loss: its own, or those of other boxes of its make."""
-        return self.loss_can_be_told or (self.make_boxes > 0 and self.factor is not None)
+        by_make = self.make_boxes > 0 and self.factor is not None and not self.out_of_date
+        return self.loss_can_be_told or by_make
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,10 +108,9 @@ def weight_said(gross_g: float) -> str:
 
 def pour_middle(water: BoxWater) -> int:
     """The whole mL to pour this evening by the middle estimate; 0 for less than can be poured."""
-    if water.pour_ml is None or water.too_wet_g:
+    if water.pour_middle_ml is None or water.too_wet_g:
         return 0
-    middle = sum(water.pour_ml) / 2
-    return round(middle) if middle >= LEAST_ML else 0
+    return round(water.pour_middle_ml) if water.pour_middle_ml >= LEAST_ML else 0
 
 
 def grams(both: tuple[float, float]) -> str:

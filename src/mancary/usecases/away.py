@@ -13,6 +13,7 @@ from mancary.book import Book
 from mancary.husbandry.absence import (
     RISK,
     Reserve,
+    RestsOn,
     Visit,
     absence_days,
     chance_used_up,
@@ -25,13 +26,12 @@ from mancary.husbandry.shelf_climate import ShelfClimate
 from mancary.husbandry.states import Box
 from mancary.husbandry.wants import Want
 from mancary.husbandry.warming import drying_factor
-from mancary.husbandry.water_state import BoxWater
+from mancary.husbandry.water_state import BoxWater, whole
 from mancary.usecases.away_said import (
     BASIS,
     RULES,
     STAND_IN,
     AirTaken,
-    RestsOn,
     air_taken,
     length_said,
     rests_said,
@@ -43,7 +43,7 @@ from mancary.usecases.stand_in import ShelfToWet, rack_to_wet
 from mancary.usecases.standings import register_of, standings_of
 from mancary.usecases.tray import size_band
 from mancary.usecases.wants import BoxWants, wants_list
-from mancary.usecases.water import water_of
+from mancary.usecases.water import water_in
 from mancary.usecases.zone import zone_of
 
 
@@ -120,7 +120,9 @@ def plan_absence(
         _box(
             register.boxes[one.box],
             one,
-            water_of(book, one.box, on=leaving) if one.box in weighed else None,
+            water_in(book, register, one.box, on=leaving, zone=zone)
+            if one.box in weighed
+            else None,
             airs[one.box],
             back,
             days,
@@ -162,7 +164,6 @@ def _box(
     heat_c: float,
 ) -> BoxAway:
     reserve = reserve_of(box, one, water, climate)
-    rests_on = _rests_on(reserve)
     if heat_c:
         reserve = shortened(reserve, *drying_factor(heat_c, climate.temperature.middle))
     return BoxAway(
@@ -172,18 +173,12 @@ def _box(
         species=one.species.name if one.species else "",
         chance_dry=round(chance_used_up(reserve, days), 3),
         reserve=reserve,
-        rests_on=rests_on,
+        rests_on=reserve.rests_on,
         temp_c=round(climate.temperature.middle + heat_c, 1),
         humidity=round(climate.rh, 3),
         water_said=_water(box.litres, water),
         before=(*([reserve.doubt] if reserve.doubt else []), *_before(one.wants, back)),
     )
-
-
-def _rests_on(reserve: Reserve) -> RestsOn:
-    if reserve.basis.startswith("its weighings"):
-        return "weighings"
-    return "model" if "a model, not weighed" in reserve.basis else "rhythm"
 
 
 def _mist(litres: float | None) -> handbook.Amount | None:
@@ -197,9 +192,12 @@ def _usual(litres: float | None) -> Usual:
 
 
 def _water(litres: float | None, water: BoxWater | None) -> str:
-    """What the keeper gives on the day of leaving: up to the weight he marked, where he did."""
-    if water and water.just_right_g is not None and water.low_mark_g is not None:
-        return f"up to about {water.just_right_g:.0f} g on the scale, its just right"
+    """What the keeper gives on the day of leaving: up to the weight he marked, where he did.
+
+    That weight with what was put in since, as a range where that is not known.
+    """
+    if water and water.right_now_g is not None and water.full_g is not None:
+        return f"up to about {whole(water.right_now_g)} g on the scale, its just right"
     told = _mist(litres)
     size = "" if litres else " (its size is not told)"
     return f"{told.said}{size}" if told else "as usual"

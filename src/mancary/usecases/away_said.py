@@ -2,11 +2,11 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from typing import Final, Literal
+from typing import Final
 
 from msgspec import Struct
 
-from mancary.husbandry.absence import LEAST_GAP_DAYS, Reserve, Visit, lasts_days
+from mancary.husbandry.absence import LEAST_GAP_DAYS, Reserve, RestsOn, Visit, lasts_days
 from mancary.husbandry.shelf_climate import ShelfClimate
 
 _FRESH_DAYS = 2
@@ -14,9 +14,6 @@ _SHORT_DAYS, _LONG_DAYS = 10, 21
 """Up to the first no visit is usual, up to the second one, by common practice (from memory)."""
 
 _NAMED: Final = 4
-
-RestsOn = Literal["weighings", "model", "rhythm"]
-"""The best a reserve is known by; the model's answer is never shorter than the rhythm's."""
 
 RULES = (
     f"No fresh food and no protein in the last {_FRESH_DAYS} days: what is left spoils unseen.",
@@ -64,7 +61,8 @@ def rests_said(rests: Counter[RestsOn], doubted: Sequence[str]) -> str:
         return "No box holds a colony."
     again = f" Weighed, but too uncertain to plan by: {', '.join(doubted)}." if doubted else ""
     return (
-        f"Of {rests.total()} boxes {rests['weighings']} rest on their weighings,"
+        f"Of {rests.total()} boxes {rests['weighings']} rest on their weighings, or on"
+        " those of boxes of their make,"
         f" {rests['model']} on the model of their vents beside the misting rhythm,"
         f" {rests['rhythm']} on the rhythm alone.{again}"
     )

@@ -91,8 +91,11 @@ def is_culture(register: Register, line: str) -> bool:
     return _name(register, line).care_group in CULTURES
 
 
-def believed(book: Book, room: Room) -> tuple[Believed, ...]:
-    """Every living colony of isopods, in the order of their codes."""
+def believed(book: Book, room: Room, *, fell: bool = True) -> tuple[Believed, ...]:
+    """Every living colony of isopods, in the order of their codes.
+
+    Without ``fell`` no time is spent on whether each has fallen.
+    """
     living = [
         colony
         for colony in room.register.colonies.values()
@@ -100,7 +103,7 @@ def believed(book: Book, room: Room) -> tuple[Believed, ...]:
         and colony.code in room.pasts
         and not is_culture(room.register, colony.line)
     ]
-    return _believed(book, room, sorted(living, key=lambda colony: colony.code))
+    return _believed(book, room, sorted(living, key=lambda colony: colony.code), fell=fell)
 
 
 def believed_in(book: Book, typed: str, *, on: date) -> tuple[Room, Believed]:
@@ -120,12 +123,14 @@ def believed_in(book: Book, typed: str, *, on: date) -> tuple[Room, Believed]:
     return room, _believed(book, room, [colony])[0]
 
 
-def _believed(book: Book, room: Room, colonies: Sequence[Colony]) -> tuple[Believed, ...]:
+def _believed(
+    book: Book, room: Room, colonies: Sequence[Colony], *, fell: bool = True
+) -> tuple[Believed, ...]:
     bodies = kept_bodies(book, [_kept_as(colony.code) for colony in colonies])
     found, fresh = [], {}
     for colony in colonies:
         body = bodies.get(_kept_as(colony.code))
-        one = _one(book, room, colony, unpack(body))
+        one = _one(book, room, colony, unpack(body), fell=fell)
         found.append(one)
         packed = pack(one.held.kept)
         if packed != body:
@@ -138,12 +143,12 @@ def _kept_as(colony: str) -> str:
     return f"belief {colony}"
 
 
-def _one(book: Book, room: Room, colony: Colony, kept: KeptBelief) -> Believed:
+def _one(book: Book, room: Room, colony: Colony, kept: KeptBelief, *, fell: bool) -> Believed:
     past = room.pasts[colony.code]
     pace = _pace(book, room.register, past, room.on, room.zone)
     return Believed(
         box=room.register.boxes.get(colony.box) or Box(colony.box, first_told=""),
         colony=colony,
         species=_name(room.register, colony.line),
-        held=held(past, pace, room.weights, kept, on=room.on),
+        held=held(past, pace, room.weights, kept, on=room.on, fell=fell),
     )

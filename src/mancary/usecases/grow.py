@@ -13,6 +13,7 @@ from mancary.husbandry.colony_surplus import Surplus
 from mancary.husbandry.colony_told import Coming, FirstYoung, Warmer
 from mancary.husbandry.watch_rows import Size, size_of
 from mancary.usecases.beliefs import believed_in
+from mancary.usecases.colony_events import events_of
 
 __all__ = ["Grow", "Surplus", "Taking", "grow", "surplus", "taking"]
 
@@ -70,7 +71,7 @@ def grow(book: Book, box: str, *, on: date) -> Grow:
         warmer=going.warmer(),
         room=going.room(room.register.boxes.values()),
         surplus=going.surplus(),
-        curve=going.curve(),
+        curve=going.curve(events_of(book, room, one.colony, one.past)),
         weights=room.weights.said,
         limits=LIMITS,
         invented=bool(opened and opened.invented),

@@ -14,5 +14,5 @@ def on_watch(book: Book, *, on: date) -> frozenset[str]:
     """
     room = room_of(book, on=on, learn=False)
     return frozenset(
-        one.box.code for one in believed(book, room) if one.outlook.p_below >= ON_WATCH
+        one.box.code for one in believed(book, room, fell=False) if one.outlook.p_below >= ON_WATCH
     )

@@ -5,13 +5,14 @@ import math
 from msgspec.structs import replace
 
 from mancary.husbandry.absence import Reserve, is_wide
-from mancary.husbandry.box_air import modelled, place_on, warmer_said
+from mancary.husbandry.box_air import place_on, warmer_said
 from mancary.husbandry.shelf_climate import ShelfClimate
 from mancary.husbandry.states import Box
-from mancary.husbandry.water import MOST_DAYS
-from mancary.husbandry.water_marks import assumed_reserve
+from mancary.husbandry.water_marks import assumed_reserve, reserve_presets
+from mancary.husbandry.water_now import MOST_DAYS
 from mancary.husbandry.water_state import BoxWater
 from mancary.usecases.wants import BoxWants
+from mancary.usecases.water_weighed import model_in
 
 _LONGEST = 2.0
 """Ours: where nothing was weighed the damp end is taken to last no less than the shortest of its
@@ -42,6 +43,7 @@ def _unweighed(box: Box, one: BoxWants, climate: ShelfClimate) -> Reserve:
             low_days=max(model.low_days, practice.low_days),
             high_days=max(model.high_days, practice.high_days),
             basis=f"{practice.basis}, or longer: {model.basis}",
+            rests_on="model",
         )
     grams = math.sqrt(math.prod(assumed_reserve(box)))
     middle_days = math.sqrt(practice.low_days * practice.high_days)
@@ -67,12 +69,12 @@ def _doubted(usual: Reserve, weighed: Reserve) -> Reserve:
 
 
 def _weighed(water: BoxWater | None) -> Reserve | None:
-    if water is None or water.just_right_g is None or not water.loss_can_be_used:
+    if water is None or water.out_of_date or not water.loss_can_be_used:
         return None
-    if water.low_mark_g is None or water.loss_g_per_day is None or water.full_days is None:
+    if water.full_middle_g is None or water.loss_g_per_day is None or water.full_days is None:
         return None
     whose = (
-        "its weighings"
+        f"its weighings of {water.loss_from} to {water.loss_to}"
         if water.loss_can_be_told
         else f"the weighings of {water.make_boxes} boxes of its make"
     )
@@ -81,7 +83,8 @@ def _weighed(water: BoxWater | None) -> Reserve | None:
         low_days=water.full_days[0],
         high_days=water.full_days[1],
         basis=f"{whose}, down to {mark}",
-        grams=max(0.0, water.just_right_g - sum(water.low_mark_g) / 2),
+        rests_on="weighings",
+        grams=max(0.0, water.full_middle_g),
         g_per_day=water.loss_middle_g_per_day or 0.0,
         by_scale=not is_wide(*water.loss_g_per_day),
     )
@@ -89,18 +92,19 @@ def _weighed(water: BoxWater | None) -> Reserve | None:
 
 def _modelled(box: Box, climate: ShelfClimate) -> Reserve | None:
     """The assumed grams of the damp end over what the vents let out; both spreads together."""
-    air = modelled(box, place_on(climate, box))
+    air = model_in(box, place_on(climate, box))
     if air is None or air.g_per_day <= 0:
         return None
     least, most = assumed_reserve(box)
     middle = math.sqrt(least * most) / air.g_per_day
     half = math.hypot(math.log(most / least) / 2, math.log(air.spread))
+    presets = "".join(f", {one}" for one in reserve_presets(box))
     return Reserve(
         low_days=min(middle / math.exp(half), MOST_DAYS),
         high_days=min(middle * math.exp(half), MOST_DAYS),
         basis=(
-            f"{least:.0f}-{most:.0f} g at the damp end, assumed, over the loss its vents explain"
-            f" ({'; '.join((*climate.said, *warmer_said(box)))}): a model, not weighed"
+            f"{least:.0f}-{most:.0f} g at the damp end, assumed{presets}, over the loss its vents"
+            f" explain ({'; '.join((*climate.said, *warmer_said(box)))}): a model, not weighed"
         ),
     )
 

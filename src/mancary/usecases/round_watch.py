@@ -33,7 +33,9 @@ def with_watch(
         else:
             told.append(task)
     told += [_look(box, why, efforts, on) for box, why in wanted.items() if box in walk]
-    return told
+    place = {box: number for number, box in enumerate(walk)}
+    # a kept plan pairs tasks of one care by their days
+    return sorted(told, key=lambda one: (place[one.box], one.due, one.latest, one.care))
 
 
 def _look(box: str, why: str, efforts: Mapping[str, handbook.Effort], on: date) -> Task:

@@ -1,5 +1,6 @@
 """The air of a shelf in the days of old weighings, day by day."""
 
+from collections.abc import Sequence
 from datetime import date, timedelta, tzinfo
 from functools import lru_cache
 from pathlib import Path
@@ -29,23 +30,27 @@ class ShelfPast(Struct, frozen=True, kw_only=True):
     room: VentilationRoom
 
     def between(self, first: date, second: date) -> tuple[float | None, float | None]:
-        """Mean °C and humidity of the days, else of the weeks before; None where not read."""
-        lately = second - timedelta(days=READ_WITHIN_DAYS)
-        within = [one for one in self.readings if first <= one[0] <= second]
-        before = [one for one in self.readings if lately <= one[0] <= second]
-        warm = [one[1] for one in within or before]
-        damp = [one[2] for one in within if one[2] is not None] or [
-            one[2] for one in before if one[2] is not None
-        ]
-        return (
-            sum(warm) / len(warm) if warm else None,
-            sum(damp) / len(damp) if damp else None,
-        )
+        """Mean °C and humidity of the days, else of the weeks before, else the first one after.
+
+        None where it was not read in any of them, nor in the weeks after.
+        """
+        warm = [(day, temp_c) for day, temp_c, _ in self.readings]
+        damp = [(day, rh) for day, _, rh in self.readings if rh is not None]
+        return _mean(warm, first, second), _mean(damp, first, second)
 
     def air_on(self, day: date) -> Air:
         """How the air moved there; what is told for the first time was so before."""
         told = [air for since, air in self.airs if since <= day]
         return told[-1] if told else self.airs[0][1] if self.airs else "room"
+
+
+def _mean(told: Sequence[tuple[date, float]], first: date, second: date) -> float | None:
+    weeks = timedelta(days=READ_WITHIN_DAYS)
+    within = [value for day, value in told if first <= day <= second]
+    before = [value for day, value in told if second - weeks <= day <= second]
+    after = [value for day, value in told if second < day <= second + weeks]
+    values = within or before or after[:1]
+    return sum(values) / len(values) if values else None
 
 
 def past_of(book: Book, shelf: str, *, on: date, zone: tzinfo) -> ShelfPast:

@@ -74,9 +74,9 @@ def watch_of(book: Book, box: str, *, on: date) -> WatchRow:
 Line = tuple[tuple[object, ...], Believed, str, str]
 
 
-def _lines(book: Book, room: Room) -> list[Line]:
+def _lines(book: Book, room: Room, *, fell: bool = True) -> list[Line]:
     found: list[Line] = []
-    for one in believed(book, room):
+    for one in believed(book, room, fell=fell):
         apart, wait = apart_of(one.past, one.pace, room.on)
         # starters lie apart at the end; an empty-looking box is no less urgent for its wait
         place = (apart == "starter", -one.outlook.p_below, natural(one.box.code))
@@ -132,7 +132,7 @@ def asked(book: Book, *, on: date) -> dict[str, str]:
     ever noted is left to the rhythm of looks: its figure is any colony's.
     """
     room = room_of(book, on=on, learn=False)
-    lines = sorted(_lines(book, room), key=lambda one: one[0])
+    lines = sorted(_lines(book, room, fell=False), key=lambda one: one[0])
     found = {}
     for _, one, apart, _ in lines[:ASKED]:
         looked = max((look.day for look in one.past.looks), default=None)

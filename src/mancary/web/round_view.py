@@ -10,6 +10,7 @@ from mancary.husbandry.moments import last_day
 from mancary.husbandry.register import Register
 from mancary.usecases.round_kept import accepted_round
 from mancary.usecases.round_plan import Round, Stop
+from mancary.usecases.round_watch import WITH_A_COUNT
 from mancary.usecases.species_names import SpeciesName, species_name
 from mancary.usecases.standings import register_of, standings_of
 from mancary.web.drawing.standing_on import shelf_said, standing_on
@@ -129,7 +130,8 @@ def _standing(register: Register, box: str, stop: StopView | None, done: Iterabl
         return Standing(box=here, tag="done" if box in done else "")
     if stop.late:
         return Standing(box=here, state="late", tag=tag_of(stop.late))
-    return Standing(box=here, state="due")
+    watched = any(task.said == WITH_A_COUNT for task in stop.stop.tasks)
+    return Standing(box=here, state="due", tag="watch" if watched else "")
 
 
 def done_on(book: Book, told: Round, *, zone: tzinfo) -> list[str]:

@@ -65,6 +65,9 @@ LANES: Final[dict[str, str]] = {
     "dead": "dead",
     "none": "none",
     "taken": "taken",
+    "floor": "floor",
+    "step": "moved",
+    "hot": "hot",
 }
 _MONTHS: Final = ("Jan", "Apr", "Jul", "Oct")
 
