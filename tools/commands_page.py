@@ -64,7 +64,8 @@ With `--json`: `box` (`code`, `litres`, `length_cm`, `width_cm`, `height_cm`, `a
     "water": """\
 With `--json`: `box`, `on`, `weighings`, `newest_g`, `newest_on`, `newest_mark`, `just_right_g`,
 `just_right_on`, `low_mark_g`, `low_mark_is_assumed`, `loss_g_per_day`, `loss_middle_g_per_day`,
-`loss_over_days`, `loss_can_be_told`, `weight_now_g`, `reserve_g`, `days`, `days_open_ended`, `pour_ml`,
+`loss_over_days`, `loss_from`, `loss_to`, `loss_can_be_told`, `out_of_date`, `has_run_dry`, `weight_now_g`,
+`right_now_g`, `full_g`, `full_middle_g`, `reserve_g`, `days`, `days_open_ended`, `pour_ml`, `pour_middle_ml`, `pour_is_held`,
 `too_wet_g`, `model_g_per_day`, `factor`, `factor_range`, `used`, `used_latest`, `full_days`,
 `lasts_days`, `said`, `basis`, `questions`. Ranges are `[low, high]`, null where it cannot be told; days
 stop at 56.""",

@@ -27,6 +27,7 @@ def test_a_keeper_asks_for_holes_and_draws_a_choice_without_script(
         expect(page.get_by_role("heading", name="A box of 3 L")).to_be_visible()
         low_high = page.locator("table.bench").nth(2)
         expect(low_high.locator("caption")).to_have_text("Low at one end, high at the other")
+        page.locator("#all > summary").click()
         link = low_high.get_by_role("link", name=re.compile("of 3 mm"))
         holes = (link.text_content() or "").split()[0]
         link.click()

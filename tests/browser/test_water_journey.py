@@ -43,6 +43,7 @@ def choose_drills(page: Page, at: str) -> None:
     page.goto(f"{at}/boxes/A01")
     page.locator(".steps").get_by_role("link", name="Vents").first.click()
     expect(page.get_by_role("heading", name="Box A01")).to_be_visible()
+    page.locator("#all > summary").click()
     link = page.locator("table.bench").first.get_by_role("link", name=re.compile("of 2 mm"))
     holes = (link.text_content() or "").split()[0]
     link.click()

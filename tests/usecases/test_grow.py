@@ -172,7 +172,7 @@ def test_a_starter_in_a_large_box_is_told_why_it_is_slow(book: Book, pen: Pen) -
 def test_the_curve_holds_counts_band_forecast_and_events(thriving: Book) -> None:
     curve = grow(thriving, "A01", on=ON).curve
     assert [count.low for count in curve.counts] == [24, 70, 150]
-    told = [event.what for event in curve.events if event.what != "step"]  # put on its shelf
+    told = [event.what for event in curve.events if event.what != "rehoused"]  # put on its shelf
     assert told == ["founded", "young", "young"]
     past = [point for point in curve.points if not point.ahead]
     ahead = [point for point in curve.points if point.ahead]

@@ -199,7 +199,7 @@ def test_the_sides_the_vents_and_the_damp_share_of_a_new_box_are_read_too(empty:
     form = {"_csrf_token": token(empty.get("/new-box").text), **data}
     sent(empty, empty.post("/new-box", data=form), do="take")
     said = words(empty.get("/boxes/A1/work").text)
-    for one in ("now 20", "now 12.5", "now 12", "now 33 %", "now 20x3 mm lid"):
+    for one in ("now 20", "now 12.5", "now 12", "now 33 %", "now 20 holes of 3 mm in the lid"):
         assert one in said
 
 

@@ -47,7 +47,8 @@ def _background(past: Past, on: date, outlook: Outlook, lately: list[Look]) -> l
     days = [look.day for look in past.looks if look.evidence]
     if outlook.looks < FEW_LOOKS:
         many = ("no look", "one look", "two looks", "three looks")[outlook.looks]
-        said.append(f"Mostly what is held of any such colony: {many} so far tell of it.")
+        tell = "tells" if outlook.looks < 2 else "tell"
+        said.append(f"Mostly what is held of any such colony: {many} so far {tell} of it.")
     elif not any(look.evidence for look in lately):
         said.append(f"Nothing was noted since {max(days)}: the longer, the less is known.")
     if any(look.taken_unknown for look in lately):

@@ -39,9 +39,9 @@ def _told(fact: Fact, day: date) -> Happened | None:
         case CareGiven(care=care) if care in _CHANGES:
             return Happened(on=day, what="floor", said=said(care))
         case Moved():
-            return Happened(on=day, what="step", said=f"moved to {fact.to_box}")
+            return Happened(on=day, what="rehoused", said=f"moved to {fact.to_box}")
         case Shelved():
-            return Happened(on=day, what="step", said=f"put on shelf {fact.shelf}")
+            return Happened(on=day, what="rehoused", said=f"put on shelf {fact.shelf}")
     return None
 
 

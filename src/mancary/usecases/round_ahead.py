@@ -68,7 +68,8 @@ def look_ahead(book: Book, *, on: date, named: bool, minutes: float | None) -> A
             book, register, standings.get(box, Standing(box)), efforts, evenings, zone, since
         )
     ]
-    tasks = with_watch(book, tasks, walk, efforts, on=evenings[0].day)
+    looked = _looked(standings, evenings[0].day, zone)
+    tasks = with_watch(book, tasks, walk, efforts, on=evenings[0].day, looked=looked)
     skipped = _skipped(book, evenings[0].day, zone)
     tasks = [
         _not_tonight(task, evenings[0].day) if _key(task) in skipped else task for task in tasks
@@ -84,6 +85,16 @@ def look_ahead(book: Book, *, on: date, named: bool, minutes: float | None) -> A
         basis,
         catching,
     )
+
+
+def _looked(standings: Mapping[str, Standing], on: date, zone: tzinfo) -> set[str]:
+    """The boxes that were given a look within a week."""
+    since = on - timedelta(weeks=1)
+    return {
+        box
+        for box, standing in standings.items()
+        if "look" in standing.given and last_day(standing.given["look"], zone) > since
+    }
 
 
 def _key(task: Task) -> tuple[str, str]:
@@ -135,7 +146,8 @@ def box_ahead(book: Book, box: str, *, on: date, weeks: int) -> list[Task]:
     evenings = [Evening(day=on, minutes=0), Evening(day=on + timedelta(weeks=weeks), minutes=0)]
     standing = standings_of(book, zone, until=on).get(box, Standing(box))
     tasks = _tasks(book, register, standing, efforts, evenings, zone, _opened_on(book, zone))
-    tasks = with_watch(book, tasks, [box], efforts, on=on)
+    looked = _looked({box: standing}, on, zone)
+    tasks = with_watch(book, tasks, [box], efforts, on=on, looked=looked)
     skipped = _skipped(book, on, zone)
     return [_not_tonight(task, on) if _key(task) in skipped else task for task in tasks]
 

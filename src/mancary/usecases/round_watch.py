@@ -1,6 +1,6 @@
 """What the watch asks of the round: a look at the foremost colonies, with a count."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date
 from typing import Final
 
@@ -20,11 +20,16 @@ def with_watch(
     efforts: Mapping[str, handbook.Effort],
     *,
     on: date,
+    looked: Collection[str] = (),
 ) -> list[Task]:
-    """The tasks with a look at each box the watch asks for; one that is due anyway says why."""
+    """The tasks with a look at each box the watch asks for; one that is due anyway says why.
+
+    Boxes that were ``looked`` into lately are not asked for again.
+    """
     from mancary.usecases.watch import asked  # numpy is slow to import
 
     wanted = asked(book, on=on) if "look" in efforts else {}
+    wanted = {box: why for box, why in wanted.items() if box not in looked}
     told = []
     for task in tasks:
         if task.care == "look" and task.box in wanted and task.due <= on:

@@ -66,7 +66,7 @@ LANES: Final[dict[str, str]] = {
     "none": "none",
     "taken": "taken",
     "floor": "floor",
-    "step": "moved",
+    "rehoused": "moved",
     "hot": "hot",
 }
 _MONTHS: Final = ("Jan", "Apr", "Jul", "Oct")
