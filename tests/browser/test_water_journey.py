@@ -75,7 +75,7 @@ def misting(page: Page, at: str) -> str:
 
 
 @pytest.mark.parametrize(
-    ("grams", "wanted_tonight"), [("1450", True), ("1461", False)], ids=["dry", "wet enough"]
+    ("grams", "wanted_tonight"), [("1444", True), ("1461", False)], ids=["dry", "wet enough"]
 )
 def test_two_weights_change_the_misting_of_tonight(
     browser: Browser,
@@ -95,12 +95,12 @@ def test_two_weights_change_the_misting_of_tonight(
         expect(page.get_by_text("Marked just right")).to_be_visible()
         water = page.locator("section[aria-labelledby=water]").inner_text()
         now = misting(page, at)
-        poured = re.search(r"misting (\d+) mL \((\d+)-(\d+) by the scale\)", now)
+        poured = re.search(r"misting (\d+) mL, its whole reserve and no more", now)
         assert bool(poured) == ("misting" in now) == wanted_tonight
         if poured:
-            middle, low, high = (int(one) for one in poured.groups())
-            assert int(MARKED) - int(grams) <= low <= middle <= high <= MOST_POURED_ML
-            assert f"Pour {middle} mL this evening ({low}-{high} by the scale" in water
+            told = int(poured[1])
+            assert int(MARKED) - int(grams) <= told <= MOST_POURED_ML
+            assert f"Pour {told} mL this evening, its whole reserve and no more" in water
         else:
             assert re.search(
                 r"above .* low mark: .*\d (days|weeks)", water
