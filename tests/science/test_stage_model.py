@@ -8,7 +8,7 @@ import pytest
 from mancary.science.matrix import growth_rate, stable_stages
 from mancary.science.stage_draws import draw_rates
 from mancary.science.stage_matrix import best_per_week, growth_per_week, mean_matrix, settled
-from mancary.science.stage_model import Founders, Paths, arrivals, quiet_until, simulate
+from mancary.science.stage_model import Founders, Paths, arrivals, simulate, without_young
 from mancary.science.stage_rates import MALES, STAGES, Rates
 from mancary.science.validity import Floats, OutsideValidity
 from tests.science.growing import CALM, CONDITIONS, RATES, TRAITS, with_rates
@@ -148,7 +148,7 @@ def test_nobody_lays_while_settling_or_out_of_season() -> None:
 
 def test_quiet_runs_are_those_without_young_so_far() -> None:
     paths = founded(Founders(adults=6, half_grown=4))
-    quiet = quiet_until(paths, 10)
+    quiet = without_young(paths, 10)
     assert 0.05 < quiet.mean() < 0.95
     assert (paths.young[:11, quiet] == 0).all()
     assert (paths.young[:11, ~quiet].max(axis=0) > 0).mean() > 0.95

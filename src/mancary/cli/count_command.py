@@ -1,7 +1,5 @@
 """The command ``mancary count``."""
 
-import re
-
 import click
 import msgspec
 
@@ -9,11 +7,14 @@ from mancary.cli.answer import answer, beware, json_option, on_option, the_book
 from mancary.husbandry.count_told import CountTold
 from mancary.husbandry.facts import Counted
 from mancary.husbandry.moments import Moment
-from mancary.usecases.counts import CountTyped, count, reckon
+from mancary.usecases.counts import (
+    CountTyped,
+    animals_typed,
+    count,
+    numbers_typed,
+    reckon,
+)
 from mancary.usecases.pen import Pen
-
-_RANGE = re.compile(r"(\d+)(?:\s*-\s*(\d+)|(\+))?", re.ASCII)
-_APART = re.compile(r"[\s,;+]+")
 
 
 class Number(click.ParamType[tuple[int, int | None]]):
@@ -29,13 +30,10 @@ class Number(click.ParamType[tuple[int, int | None]]):
     ) -> tuple[int, int | None]:
         if isinstance(value, tuple):
             return value
-        found = _RANGE.fullmatch(value.strip())
-        if found is None:
+        told = animals_typed(value)
+        if told is None:
             self.fail(f"{value!r} is no number of animals; expected 37, 40-50 or 50+.", param, ctx)
-        low = int(found[1])
-        if found[3]:
-            return low, None
-        return low, int(found[2]) if found[2] else low
+        return told
 
 
 class Numbers(click.ParamType[tuple[int, ...]]):
@@ -51,10 +49,10 @@ class Numbers(click.ParamType[tuple[int, ...]]):
     ) -> tuple[int, ...]:
         if isinstance(value, tuple):
             return value
-        parts = [part for part in _APART.split(value.strip()) if part]
-        if not parts or not all(part.isascii() and part.isdigit() for part in parts):
+        told = numbers_typed(value)
+        if told is None:
             self.fail(f"{value!r}: expected whole numbers such as 25,12,5.", param, ctx)
-        return tuple(int(part) for part in parts)
+        return told
 
 
 ANIMALS, LIST = Number(), Numbers()

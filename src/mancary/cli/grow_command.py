@@ -6,7 +6,7 @@ from datetime import date
 import click
 
 from mancary.cli.answer import DAY, answer, json_option, the_book, today
-from mancary.husbandry.colony_curve import Curve
+from mancary.husbandry.colony_curve import Curve, likely_said, lines_of
 from mancary.husbandry.colony_room import Room
 from mancary.husbandry.shelf_climate import percent
 from mancary.usecases.grow import Grow, grow
@@ -76,14 +76,7 @@ def room_words(room: Room) -> Iterator[str]:
 
 def _curve(curve: Curve) -> Iterator[str]:
     yield "The curve: day, likely (90 %), what was seen"
-    seen: dict[date, list[str]] = {}
-    for count in curve.counts:
-        seen.setdefault(count.on, []).append(f"counted {count.said}")
-    for event in curve.events:
-        seen.setdefault(event.on, []).append(event.said)
-    points = {point.on: point for point in curve.points}
-    for day in sorted({*seen, *points}):
-        point = points.get(day)
-        likely = f"{point.mid:.0f} ({point.low:.0f}-{point.high:.0f})" if point else ""
-        words = "; ".join(seen.get(day, ["forecast"] if point and point.ahead else []))
-        yield f"  {day}  {likely:<18}  {words}".rstrip()
+    for one in lines_of(curve):
+        likely = likely_said(one.point) if one.point else ""
+        words = one.seen or (("forecast",) if one.point and one.point.ahead else ())
+        yield f"  {one.on}  {likely:<18}  {'; '.join(words)}".rstrip()

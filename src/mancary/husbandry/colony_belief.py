@@ -22,18 +22,18 @@ from mancary.science.belief import (
     believe,
     observe,
     p_growing,
+    quantile,
     regime_weights,
     size,
     start,
     take_out,
 )
 from mancary.science.belief_model import BeliefModel
-from mancary.science.risk import p_below, p_fell
+from mancary.science.risk import WEEKS, p_below, p_fell
 
 BELIEF_SHAPE: Final = 3
 """Raise this when the filter, the reading of sights or ``Outlook`` changes."""
 
-WEEKS: Final = 12
 FEW_LOOKS: Final = 4
 """Under so many looks the figures are mostly what is held of any colony (ours)."""
 _HOLDING: Final = -0.02
@@ -117,12 +117,12 @@ def belief_now(past: Past, model: BeliefModel, on: date, kept: KeptBelief) -> Be
         done, now, week = [], start(model, history.founders), 0
     rest = visits[len(done) :]
     for place, visit in enumerate(rest):
-        quiet = history.quiet - week
-        now = _visited(advance(now, model, visit.week - week, quiet=quiet), visit, model)
+        still = history.still - week
+        now = _visited(advance(now, model, visit.week - week, still=still), visit, model)
         week = visit.week
         if place == len(rest) - 2:
             _keep(kept, now, week, visits[:-1], history, model)
-    return advance(now, model, history.week - week, quiet=history.quiet - week)
+    return advance(now, model, history.week - week, still=history.still - week)
 
 
 def _visited(belief: Belief, visit: Visit, model: BeliefModel) -> Belief:
@@ -149,7 +149,7 @@ def _layout(model: BeliefModel) -> tuple[int, ...]:
 def _made_from(
     visits: tuple[Visit, ...], history: History, model: BeliefModel, *, at: int | None = None
 ) -> str:
-    told = repr((BELIEF_SHAPE, model, history.founders, history.quiet, visits, at))
+    told = repr((BELIEF_SHAPE, model, history.founders, history.still, visits, at))
     return hashlib.sha256(told.encode()).hexdigest()
 
 
@@ -160,7 +160,7 @@ def _figures(belief: Belief, history: History, model: BeliefModel) -> Outlook:
     looks = sum(bool(visit.evidence) for visit in history.visits)
     return Outlook(
         week=history.week,
-        p_below=p_below(belief, model, quiet=history.quiet - history.week),
+        p_below=p_below(belief, model, still=history.still - history.week),
         p_fell=None,
         low=held.low,
         mid=held.mid,
@@ -174,18 +174,7 @@ def _figures(belief: Belief, history: History, model: BeliefModel) -> Outlook:
     )
 
 
-def quantile(belief: Belief, share: float) -> float:
-    """The number of animals that a share (0..1) of the belief lies under."""
-    from mancary.science.belief_model import TOP
-
-    by_size = belief.by_size
-    step = TOP / (len(by_size) - 2)
-    up_to = np.cumsum(by_size) / by_size.sum()
-    ends = np.append(-step / 2, np.linspace(0.0, TOP, len(by_size) - 1) + step / 2)
-    return 0.0 if share <= up_to[0] else float(np.exp(np.interp(share, up_to, ends)))
-
-
 def p_below_of(past: Past, model: BeliefModel, on: date) -> float:
     """The chance of falling below five in twelve weeks, from the start and kept nowhere."""
     history = past.history(on)
-    return p_below(believe(history, model), model, quiet=history.quiet - history.week)
+    return p_below(believe(history, model), model, still=history.still - history.week)

@@ -54,6 +54,33 @@ class Curve(Struct, frozen=True, kw_only=True):
     events: tuple[Happened, ...]
 
 
+class Line(Struct, frozen=True, kw_only=True):
+    """A day of the curve told: its point, None where only something was seen, and what was seen."""
+
+    on: date
+    point: Point | None
+    seen: tuple[str, ...]
+
+
+def lines_of(curve: Curve) -> tuple[Line, ...]:
+    """What the curve shows, day by day."""
+    seen: dict[date, list[str]] = {}
+    for count in curve.counts:
+        seen.setdefault(count.on, []).append(f"counted {count.said}")
+    for event in curve.events:
+        seen.setdefault(event.on, []).append(event.said)
+    points = {point.on: point for point in curve.points}
+    return tuple(
+        Line(on=day, point=points.get(day), seen=tuple(seen.get(day, ())))
+        for day in sorted({*seen, *points})
+    )
+
+
+def likely_said(point: Point) -> str:
+    """The middle and the range of a point: "12 (5-31)"."""
+    return f"{point.mid:.0f} ({point.low:.0f}-{point.high:.0f})"
+
+
 def curve_of(
     past: Past, model: BeliefModel, paths: Paths, on: date, befell: Iterable[Happened] = ()
 ) -> Curve:

@@ -7,7 +7,6 @@ import numpy as np
 from msgspec import Struct
 
 from mancary.handbook import growth
-from mancary.husbandry.colony_belief import quantile
 from mancary.husbandry.colony_curve import Curve, Happened, curve_of
 from mancary.husbandry.colony_growth import Runs, ahead, runs_now
 from mancary.husbandry.colony_held import Held
@@ -25,7 +24,7 @@ from mancary.husbandry.colony_told import (
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.states import Box
 from mancary.husbandry.watch_rows import is_starter
-from mancary.science.belief import take_out
+from mancary.science.belief import quantile, take_out
 from mancary.science.risk import p_below
 from mancary.science.stage_model import Paths
 

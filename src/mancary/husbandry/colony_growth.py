@@ -18,8 +18,8 @@ from mancary.science.belief import Belief
 from mancary.science.belief_model import TOP, BeliefModel, sizes
 from mancary.science.stage_draws import draw_rates
 from mancary.science.stage_matrix import settled
-from mancary.science.stage_model import Paths, simulate
-from mancary.science.stage_rates import FIRST_FEMALE, MALES, STAGES, Counts, Rates
+from mancary.science.stage_model import Founders, Paths, simulate, without_young
+from mancary.science.stage_rates import Counts, Rates
 from mancary.science.validity import Floats
 
 RUNS: Final = 2000
@@ -32,8 +32,6 @@ _LEAST_WORTH: Final = 150.0
 """Ours: so much of the belief must the runs reach, and so many must they be worth."""
 YOUNG_WEEKS: Final = 104
 """So far ahead first young are looked for."""
-HALF_GROWN: Final = 3
-"""The stage of juveniles that starters are in, and the next."""
 _SEEN_LATE_WEEKS: Final = 4
 """Ours: young hide for so long before a keeper sees them."""
 
@@ -105,19 +103,19 @@ def _from_founders(
 ) -> Runs | None:
     """Runs from the founders whose numbers now agree with the belief; None where too few do."""
     rates = draw_rates(archetype.traits, 2 * runs, chance)
-    stages, first, grown = _grown_up(
+    paths, stages, grown = _grown_up(
         past, rates, week=week, temp_c=temp_c, floor_m2=floor_m2, chance=chance
     )
     weights = _worth(grown, belief)
     if not any(look.young for look in past.looks):
-        weights = weights * _quiet(first, past, week)
+        weights = weights * _unseen(paths, past, week)
     if weights.sum() < _LEAST_COVERED or weights.sum() ** 2 / (weights**2).sum() < _LEAST_WORTH:
         return None
     picked = chance.choice(len(grown), size=runs, p=weights / weights.sum())
     return Runs(
         rates=_picked(rates, picked),
         stages=stages[:, picked],
-        first_young_week=first[picked],
+        first_young_week=paths.first_young_week[picked],
         model_now=grown,
         regimes=picked,
     )
@@ -126,23 +124,21 @@ def _from_founders(
 def _grown_up(
     past: Past, rates: Rates, *, week: int, temp_c: float, floor_m2: float,
     chance: np.random.Generator,
-) -> tuple[Counts, Floats, NDArray[np.int32]]:  # fmt: skip
-    """Stages, week of the first young and animals of runs from the founders to ``week``."""
+) -> tuple[Paths, Counts, NDArray[np.int32]]:  # fmt: skip
+    """Runs from the founders to ``week``; their stages and animals less what was taken."""
     assert past.founders is not None
-    runs = len(np.asarray(rates.adult_mg))
-    start = starters(past.founders, rates, chance)
+    start = starters(past.founders, len(np.asarray(rates.adult_mg)), chance)
     paths = simulate(
-        rates=rates, conditions=growth.conditions(), start=start, weeks=max(week, 0),
-        temps_c=np.full(max(week, 0), temp_c), floor_m2=floor_m2, seed=chance,
-        breeding=_settling(max(week, 0)),
+        rates=rates, conditions=growth.conditions(), start=start, weeks=week,
+        temps_c=np.full(week, temp_c), floor_m2=floor_m2, seed=chance,
     )  # fmt: skip
     stages, grown = paths.stages, paths.grown[-1]
     taken = sum(look.taken for look in past.looks if look.week <= week)
-    if taken and runs:
+    if taken:
         left = np.clip(1.0 - taken / np.maximum(grown, 1), 0.0, 1.0)
         stages = chance.binomial(stages, left)
         grown = stages[2:].sum(axis=0).astype(np.int32)
-    return stages, paths.first_young_week, grown
+    return paths, stages, grown
 
 
 GROWN_SHARES: Final = (0.0, 0.25, 0.5)
@@ -150,23 +146,11 @@ GROWN_SHARES: Final = (0.0, 0.25, 0.5)
 each share is as likely as another, for nobody writes it down."""
 
 
-def starters(founders: tuple[int, int], rates: Rates, chance: np.random.Generator) -> Counts:
-    """Starter groups by stage (19, runs): unsexed, half-grown with a share of grown ones."""
-    runs = len(np.asarray(rates.adult_mg))
+def starters(founders: tuple[int, int], runs: int, chance: np.random.Generator) -> Founders:
+    """Starter groups, one for each run: unsexed, half-grown with a share of grown ones."""
     many = chance.integers(founders[0], founders[1] + 1, runs)
     grown = np.rint(many * chance.choice(GROWN_SHARES, runs)).astype(np.int64)
-    share = np.broadcast_to(np.asarray(rates.female_share, dtype=float), (runs,))
-    stages = np.zeros((STAGES, runs), dtype=np.int64)
-    stages[FIRST_FEMALE] = chance.binomial(grown, share)
-    stages[MALES] = grown - stages[FIRST_FEMALE]
-    later = (many - grown) // 2
-    stages[HALF_GROWN], stages[HALF_GROWN + 1] = many - grown - later, later
-    return stages
-
-
-def _settling(weeks: int) -> Floats:
-    """The share of females that may lay, (weeks,): none while they settle in."""
-    return np.where(np.arange(weeks) < growth.conditions().settling_weeks, 0.0, 1.0)
+    return Founders(adults=grown, half_grown=many - grown)
 
 
 def _worth(grown: NDArray[np.int32], belief: Belief) -> Floats:
@@ -186,10 +170,10 @@ def _worth(grown: NDArray[np.int32], belief: Belief) -> Floats:
     return np.asarray((held / np.maximum(many, 1))[cell])
 
 
-def _quiet(first: Floats, past: Past, week: int) -> Floats:
+def _unseen(paths: Paths, past: Past, week: int) -> Floats:
     """Runs without young so far as these would have been seen: 1, others next to nothing."""
     looked = max((look.week for look in past.looks if look.evidence), default=0)
-    none_yet = np.isnan(first) | (first > min(looked, week) - _SEEN_LATE_WEEKS)
+    none_yet = without_young(paths, min(looked, week) - _SEEN_LATE_WEEKS)
     return np.where(none_yet, 1.0, 0.02)
 
 
@@ -254,8 +238,7 @@ def first_young(past: Past, archetype: Archetype, *, temp_c: float, floor_m2: fl
     rates = draw_rates(archetype.traits, runs, chance)
     paths = simulate(
         rates=rates, conditions=growth.conditions(),
-        start=starters(past.founders, rates, chance), weeks=YOUNG_WEEKS,
+        start=starters(past.founders, runs, chance), weeks=YOUNG_WEEKS,
         temps_c=np.full(YOUNG_WEEKS, temp_c), floor_m2=floor_m2, seed=chance,
-        breeding=_settling(YOUNG_WEEKS),
     )  # fmt: skip
     return paths.first_young_week

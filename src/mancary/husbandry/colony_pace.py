@@ -1,6 +1,6 @@
 """How fast a colony can grow where it stands: its archetype, its warmth, and the filter's top."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
 
@@ -16,7 +16,7 @@ from mancary.science.stage_rates import development
 BEST_STEP: Final = 0.01
 """Ours: the best growth is told in steps, so that a tenth of a degree does not turn all anew."""
 _BEST: Final = (0.01, 0.25)
-_LONGEST_QUIET_WEEKS: Final = 40
+_LONGEST_STILL_WEEKS: Final = 40
 _TEMP_C: Final = (0.0, 45.0)
 
 
@@ -78,7 +78,7 @@ def _best(_like: str, _basis: str, slug: str, care_group: str, temp_c: float) ->
     return best_per_week(found.traits, growth.conditions(), temp_c)
 
 
-def quiet_weeks(past: Past, pace: Pace) -> int:
+def still_weeks(past: Past, pace: Pace) -> int:
     """So many weeks from the founding young of its own cannot be half-grown yet.
 
     The soonest brood of a female that came ready to mate, and its mancas' time, at the low ends of
@@ -91,7 +91,12 @@ def quiet_weeks(past: Past, pace: Pace) -> int:
     soonest = traits.rest_weeks.low / 2 + traits.brood_weeks.low + traits.manca_weeks.low
     weeks = growth.conditions().settling_weeks + soonest / max(float(speed), 0.1)
     told = [look.week for look in past.looks if look.young or _more(look, past.founders[1])]
-    return min(_LONGEST_QUIET_WEEKS, int(weeks), *told)
+    return min(_LONGEST_STILL_WEEKS, int(weeks), *told)
+
+
+def as_held(past: Past, pace: Pace) -> Past:
+    """The past with the weeks in which the colony cannot have grown."""
+    return replace(past, still=still_weeks(past, pace))
 
 
 def _more(look: Look, founders: int) -> bool:

@@ -95,7 +95,7 @@ class Past:
     looks: tuple[Look, ...]
     ended: date | None
     joined: date | None = None
-    quiet: int = 0
+    still: int = 0
 
     def week_of(self, day: date) -> int:
         """Whole weeks from its beginning."""
@@ -109,7 +109,7 @@ class Past:
             for look in self.looks
             if look.week <= week
         )
-        return History(visits=visits, week=week, founders=self.founders, quiet=self.quiet)
+        return History(visits=visits, week=week, founders=self.founders, still=self.still)
 
     @property
     def last_seen(self) -> date | None:

@@ -74,7 +74,7 @@ def surplus_of(
     """The bounds on a day. ``g_m2`` is the middle of the animals' mass on usable floor."""
     share, monthly = _sustainable(past, runs, on=on, temp_c=temp_c, g_m2=g_m2)
     growing = growing_chance(outlook, g_m2)
-    low, floor = outlook.low_tenth, SLOW_FLOOR if archetype.slow else FLOOR
+    low, floor = outlook.low_tenth, floor_of(archetype)
     slow = "slow forms" if archetype.slow else "such forms"
     bounds = [
         *_forbidden(past, archetype, outlook, growing, on=on),
@@ -110,6 +110,11 @@ def surplus_of(
             f" ({archetype.basis}); floors and waits are common practice, no source."
         ),
     )
+
+
+def floor_of(archetype: Archetype) -> int:
+    """So many juveniles and adults stay at least."""
+    return SLOW_FLOOR if archetype.slow else FLOOR
 
 
 def growing_chance(outlook: Outlook, g_m2: float) -> float:
@@ -197,4 +202,4 @@ def second_brood(past: Past, archetype: Archetype, outlook: Outlook, *, on: date
     if weeks and weeks[-1] - weeks[0] >= apart:
         return True
     old = (on - past.since).days / 30.44 >= _CERTAIN_MONTHS
-    return old and outlook.low_tenth >= (SLOW_FLOOR if archetype.slow else FLOOR)
+    return old and outlook.low_tenth >= floor_of(archetype)

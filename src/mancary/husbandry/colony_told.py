@@ -15,6 +15,8 @@ from mancary.handbook.growth import Archetype
 from mancary.husbandry.colony_growth import Runs, ahead, first_young
 from mancary.husbandry.colony_past import Past
 from mancary.husbandry.shelf_climate import percent
+from mancary.husbandry.watch_reasons import chance_said
+from mancary.husbandry.watch_rows import Size
 from mancary.science.belief_model import BeliefModel
 from mancary.science.stage_model import Paths
 
@@ -25,20 +27,12 @@ _SLOWEST_TENTH: Final = 0.1
 _YEAR_WEEKS: Final = 52
 
 
-class Range(Struct, frozen=True, kw_only=True):
-    """Whole animals: the middle and a 90 % range."""
-
-    low: int
-    mid: int
-    high: int
-
-
 class Coming(Struct, frozen=True, kw_only=True):
     """Juveniles and adults in so many months, on a day."""
 
     months: int
     on: date
-    animals: Range
+    animals: Size
 
 
 class FirstYoung(Struct, frozen=True, kw_only=True):
@@ -56,7 +50,7 @@ class Warmer(Struct, frozen=True, kw_only=True):
 
     degrees: float
     temp_c: float
-    animals: Range
+    animals: Size
     said: str
 
 
@@ -69,10 +63,10 @@ def coming(paths: Paths, on: date) -> tuple[Coming, ...]:
     )
 
 
-def range_of(animals: NDArray[np.int32]) -> Range:
+def range_of(animals: NDArray[np.int32]) -> Size:
     """The middle and the 90 % range of runs."""
     low, mid, high = np.quantile(animals, LEVELS)
-    return Range(low=round(low), mid=round(mid), high=round(high))
+    return Size(low=round(low), mid=round(mid), high=round(high))
 
 
 def young_expected(
@@ -131,15 +125,9 @@ def too_slow(runs: Runs) -> tuple[float | None, str]:
     now = runs.stages[2:].sum(axis=0)
     chance = float(np.mean(now < bar))
     return chance, (
-        f"{_percent(chance)} that it has fewer than {bar:.0f}, which nine in ten runs from its"
-        " founders have by now."
+        f"{chance_said(chance).capitalize()} that it has fewer than {bar:.0f}, which nine in ten"
+        " runs from its founders have by now."
     )
-
-
-def _percent(chance: float) -> str:
-    if chance < 0.01:
-        return "Under 1 %"
-    return "Over 99 %" if chance > 0.99 else f"{chance * 100:.0f} %"
 
 
 def warmer(

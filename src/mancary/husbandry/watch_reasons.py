@@ -4,15 +4,15 @@ from datetime import date, timedelta
 from math import log
 from typing import Final
 
-from mancary.husbandry.colony_belief import FEW_LOOKS, WEEKS, Outlook, p_below_of
-from mancary.husbandry.colony_past import WEEK, Look, Past, without
+from mancary.husbandry.colony_belief import FEW_LOOKS, Outlook, p_below_of
+from mancary.husbandry.colony_past import Look, Past, without
 from mancary.husbandry.count_told import counted_said
 from mancary.science.belief_model import BeliefModel
+from mancary.science.risk import WEEKS
 
 _TELLING: Final = 0.25
 """Ours: a change of the log odds under this is not worth a word."""
 _SURE: Final = 0.99
-_LATELY_WEEKS: Final = 8
 
 
 def chance_said(chance: float) -> str:
@@ -116,10 +116,3 @@ def _days(days: list[date]) -> str:
 def _odds(chance: float) -> float:
     held = min(max(chance, 1e-4), 1 - 1e-4)
     return log(held / (1 - held))
-
-
-def weeks_said(weeks: float) -> str:
-    """So many weeks, or months from eight weeks on."""
-    if weeks < _LATELY_WEEKS:
-        return f"{weeks:.0f} week{'' if round(weeks) == 1 else 's'}"
-    return f"{weeks * WEEK / 30.44:.0f} months"

@@ -10,6 +10,7 @@ from mancary.husbandry.colony_belief import FEW_LOOKS, Outlook
 from mancary.husbandry.colony_growth import first_young
 from mancary.husbandry.colony_pace import Pace
 from mancary.husbandry.colony_past import Past
+from mancary.husbandry.colony_room import FLOOR_M2
 
 Band = Literal["quiet", "low", "raised", "high"]
 BANDS: Final[tuple[tuple[float, Band], ...]] = (
@@ -26,7 +27,6 @@ Apart = Literal["", "starter", "waiting"]
 STARTER_UNDER: Final = 10
 WAIT, WAIT_CAVE = timedelta(weeks=8), timedelta(weeks=12)
 """An empty-looking box is kept damp so long before it is called ended; common practice."""
-_STARTER_FLOOR_M2: Final = 0.03
 
 
 class Size(Struct, frozen=True, kw_only=True):
@@ -131,9 +131,7 @@ def _starter(past: Past, pace: Pace, on: date) -> tuple[Apart, str]:
 def wait_for_young(past: Past, pace: Pace) -> tuple[float, float, float]:
     """Weeks from the founding, a 90 % range, and the share of runs without any in two years."""
     assert pace.archetype is not None
-    weeks = first_young(
-        past, pace.archetype, temp_c=pace.temp_c, floor_m2=_STARTER_FLOOR_M2, runs=1000
-    )
+    weeks = first_young(past, pace.archetype, temp_c=pace.temp_c, floor_m2=FLOOR_M2, runs=1000)
     some = weeks[np.isfinite(weeks)]
     if not len(some):
         return 104.0, 104.0, 1.0

@@ -59,7 +59,7 @@ class Visit:
 class History:
     """A colony from its start to ``week``, its visits in order of their weeks.
 
-    In the first ``quiet`` weeks it cannot grow: young of its own would not be half-grown yet.
+    In the first ``still`` weeks it cannot grow: young of its own would not be half-grown yet.
 
     Raises:
         ValueError: for visits out of order, before the start or after ``week``.
@@ -68,7 +68,7 @@ class History:
     visits: tuple[Visit, ...]
     week: int
     founders: tuple[int, int] | None = None
-    quiet: int = 0
+    still: int = 0
 
     def __post_init__(self) -> None:
         told = [0, *(visit.week for visit in self.visits), self.week]
@@ -117,8 +117,8 @@ def _placed(numbers: Floats, model: BeliefModel) -> Floats:
     return told
 
 
-def advance(belief: Belief, model: BeliefModel, weeks: int, *, quiet: int = 0) -> Belief:
-    """The belief some whole weeks later with nothing seen; it cannot grow in the first ``quiet``.
+def advance(belief: Belief, model: BeliefModel, weeks: int, *, still: int = 0) -> Belief:
+    """The belief some whole weeks later with nothing seen; it cannot grow in the first ``still``.
 
     Raises:
         OutsideValidity: for weeks outside 0..5000.
@@ -128,7 +128,7 @@ def advance(belief: Belief, model: BeliefModel, weeks: int, *, quiet: int = 0) -
         return belief
     shares = np.ascontiguousarray(belief.shares.transpose(1, 0, 2))
     for week in range(weeks):
-        shares = one_week(shares, week_of(model, quiet=week < quiet))
+        shares = one_week(shares, week_of(model, still=week < still))
     told = np.ascontiguousarray(shares.transpose(1, 0, 2))
     return Belief(told / np.float32(told.sum(dtype=float)), belief.log_evidence)
 
@@ -142,9 +142,9 @@ class Week(NamedTuple):
 
 
 @lru_cache(maxsize=64)
-def week_of(model: BeliefModel, *, quiet: bool = False) -> Week:
-    """The model's week, made once; in a ``quiet`` one growing regimes stand still."""
-    if quiet:
+def week_of(model: BeliefModel, *, still: bool = False) -> Week:
+    """The model's week, made once; in a ``still`` one growing regimes stand still."""
+    if still:
         return week_of(replace(model, regimes=tuple(min(one, 0.0) for one in model.regimes)))
     drawn = model.switch * np.array(model.regime_weights)[:, None, None]
     return Week(transition(model), drawn.astype(np.float32), np.float32(1 - model.switch))
@@ -236,12 +236,12 @@ def beliefs(history: History, model: BeliefModel) -> Iterator[Belief]:
     """The belief after each visit, before animals are taken, and last that at ``history.week``."""
     now, week = start(model, history.founders), 0
     for visit in history.visits:
-        quiet = history.quiet - week
-        now = advance(now, model, visit.week - week, quiet=quiet)
+        still = history.still - week
+        now = advance(now, model, visit.week - week, still=still)
         now = observe(now, model, visit.evidence)
         yield now
         now, week = take_out(now, visit.taken), visit.week
-    yield advance(now, model, history.week - week, quiet=history.quiet - week)
+    yield advance(now, model, history.week - week, still=history.still - week)
 
 
 def believe(history: History, model: BeliefModel) -> Belief:
@@ -260,16 +260,21 @@ class Size:
 
 
 def size(belief: Belief) -> Size:
-    """The size believed; a cell counts as even in ln N over its width, a gone colony as 0."""
+    """The size believed."""
+    low, mid, high = (quantile(belief, share) for share in (0.05, 0.5, 0.95))
+    return Size(low=low, mid=mid, high=high)
+
+
+def quantile(belief: Belief, share: float) -> float:
+    """The number of animals that a ``share`` (0..1) of the belief lies under.
+
+    A cell counts as even in ln N over its width, a gone colony as 0.
+    """
     by_size = belief.by_size
     step = TOP / (len(by_size) - 2)
     up_to = np.cumsum(by_size) / by_size.sum()
     ends = np.append(-step / 2, np.linspace(0.0, TOP, len(by_size) - 1) + step / 2)
-    low, mid, high = (
-        0.0 if q <= up_to[0] else float(np.exp(np.interp(q, up_to, ends)))
-        for q in (0.05, 0.5, 0.95)
-    )
-    return Size(low=low, mid=mid, high=high)
+    return 0.0 if share <= up_to[0] else float(np.exp(np.interp(share, up_to, ends)))
 
 
 def regime_weights(belief: Belief) -> NDArray[np.float64]:

@@ -32,12 +32,12 @@ LEFT_OUT: Final = 1e-3
 
 @lru_cache(maxsize=64)
 def below_table(
-    model: BeliefModel, threshold: float = THRESHOLD, weeks: int = WEEKS, quiet: int = 0
+    model: BeliefModel, threshold: float = THRESHOLD, weeks: int = WEEKS, still: int = 0
 ) -> Floats:
     """The chance (regimes, cells) of being under ``threshold`` animals in one of the coming weeks.
 
     Looked at once a week, not in between, from next week on; the cell in which the threshold lies
-    counts by its part below. In the first ``quiet`` weeks it cannot grow. Computed backwards once;
+    counts by its part below. In the first ``still`` weeks it cannot grow. Computed backwards once;
     read only.
 
     Raises:
@@ -48,7 +48,7 @@ def below_table(
     under = _part_below(model.shape[2], np.array([threshold]))[0]
     told = np.zeros(model.shape[1:])
     for week in reversed(range(weeks)):
-        kernel = week_of(model, quiet=week < quiet).kernel.astype(float)
+        kernel = week_of(model, still=week < still).kernel.astype(float)
         met = under + (1 - under) * told
         drawn = np.array(model.regime_weights) @ met
         then = (1 - model.switch) * met + model.switch * drawn
@@ -63,11 +63,11 @@ def p_below(
     *,
     threshold: float = THRESHOLD,
     weeks: int = WEEKS,
-    quiet: int = 0,
+    still: int = 0,
 ) -> float:
     """The chance that there are fewer than ``threshold`` animals, of any age, in a coming week."""
     by_cell = belief.shares.sum(axis=0, dtype=float)
-    table = below_table(model, threshold, weeks, min(max(0, quiet), weeks))
+    table = below_table(model, threshold, weeks, min(max(0, still), weeks))
     told = float((by_cell * table).sum())
     return min(1.0, max(0.0, told))
 
@@ -113,7 +113,7 @@ def _outlook(late: tuple[Visit, ...], since: int, history: History, model: Belie
 def _back(told: Floats, first: int, last: int, history: History, model: BeliefModel) -> Floats:
     weights = np.array(model.regime_weights)
     for week in reversed(range(first, last)):
-        kernel = week_of(model, quiet=week < history.quiet).kernel
+        kernel = week_of(model, still=week < history.still).kernel
         turned = kernel.transpose(0, 2, 1).astype(float)
         drawn = np.einsum("r,crn->cn", weights, told)[:, None, :]
         then = (1 - model.switch) * told + model.switch * drawn
@@ -142,7 +142,7 @@ def _carried(
     at = since
     for visit in late:
         for week in range(at, visit.week):
-            joint = one_week(joint, week_of(model, quiet=week < history.quiet))
+            joint = one_week(joint, week_of(model, still=week < history.still))
         factor = likelihood(model, visit.evidence)
         if factor is not None:
             spread = np.broadcast_to(factor, model.shape)[rows].transpose(1, 0, 2)
@@ -151,7 +151,7 @@ def _carried(
             joint = _full(joint @ removal(model.shape[2], visit.taken))
         at = visit.week
     for week in range(at, history.week):
-        joint = one_week(joint, week_of(model, quiet=week < history.quiet))
+        joint = one_week(joint, week_of(model, still=week < history.still))
     return joint
 
 

@@ -41,17 +41,21 @@ _ONE_CLASS: Final = np.zeros(1, dtype=np.intp)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Founders:
-    """A starter group as it arrives: unsexed unless the females among the adults were counted."""
+    """A starter group as it arrives: unsexed unless the females among the adults were counted.
 
-    adults: int
-    half_grown: int = 0
-    mancas: int = 0
-    adult_females: int | None = None
+    Numbers are those of all runs, or (runs,), one for each.
+    """
+
+    adults: int | Counts
+    half_grown: int | Counts = 0
+    mancas: int | Counts = 0
+    adult_females: int | Counts | None = None
 
     def __post_init__(self) -> None:
-        if min(self.adults, self.half_grown, self.mancas) < 0:
+        if min(np.min(one) for one in (self.adults, self.half_grown, self.mancas)) < 0:
             raise ValueError("founders are not negative")
-        if self.adult_females is not None and not 0 <= self.adult_females <= self.adults:
+        females = self.adult_females
+        if females is not None and not np.all((females >= 0) & (females <= self.adults)):
             raise ValueError("the females must be among the adults")
 
 
@@ -86,7 +90,7 @@ def arrivals(founders: Founders, female_share: Rate, runs: int, seed: Seed) -> C
     return stages
 
 
-def quiet_until(paths: Paths, week: int) -> NDArray[np.bool_]:
+def without_young(paths: Paths, week: int) -> NDArray[np.bool_]:
     """Which runs (runs,) let no young go up to and with this week.
 
     What a box in which none were seen yet may still be: young are let go before they are seen.

@@ -13,7 +13,7 @@ from mancary.husbandry.refusal import Refusal
 from mancary.sheets.logger_headings import is_unit_alone, role_of
 from mancary.sheets.logger_times import sort_of_time
 from mancary.sheets.logger_values import figure
-from mancary.sheets.plain import tidy
+from mancary.sheets.plain import tidy, told_apart
 from mancary.sheets.reading.encoding import decoded
 from mancary.sheets.reading.pages import chosen_page
 from mancary.sheets.reading.workbook import is_workbook
@@ -118,7 +118,7 @@ def _table(records: list[Record], how: str) -> LogTable:
             f"Its lines have {width} cells under {len(heads)} headings. If commas part the cells"
             " and mark decimals too, save it with semicolons or points."
         )
-    return LogTable(headings=_named(heads, width), lines=lines, above=above, how=how)
+    return LogTable(headings=told_apart(heads, width), lines=lines, above=above, how=how)
 
 
 def _first_line(records: Sequence[Record]) -> int | None:
@@ -159,13 +159,3 @@ def _heads(before: Sequence[Record]) -> tuple[tuple[str, ...], str]:
 
 def _may_head(cells: Sequence[str]) -> bool:
     return sum(map(bool, cells)) > 1 and not any(sort_of_time(cell) for cell in cells if cell)
-
-
-def _named(heads: Sequence[str], width: int) -> tuple[str, ...]:
-    seen: Counter[str] = Counter()
-    named = []
-    for number in range(width):
-        name = (heads[number] if number < len(heads) else "") or f"column {number + 1}"
-        seen[name] += 1
-        named.append(name if seen[name] == 1 else f"{name} ({seen[name]})")
-    return tuple(named)

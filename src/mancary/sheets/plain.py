@@ -2,6 +2,8 @@
 
 import re
 import unicodedata
+from collections import Counter
+from collections.abc import Sequence
 from functools import lru_cache
 
 _GAPS = re.compile(r"\s+")
@@ -25,3 +27,14 @@ def plain(text: str) -> str:
 def bare_words(text: str) -> str:
     """Plain words only, punctuation gone: "Protein / wk." is "protein wk"."""
     return _GAPS.sub(" ", _NOT_WORDS.sub(" ", plain(text))).strip()
+
+
+def told_apart(names: Sequence[str], width: int) -> tuple[str, ...]:
+    """So many headings, each by a name of its own: a blank by its column, one told twice "(2)"."""
+    seen: Counter[str] = Counter()
+    found = []
+    for number in range(width):
+        name = (names[number] if number < len(names) else "") or f"column {number + 1}"
+        seen[name] += 1
+        found.append(name if seen[name] == 1 else f"{name} ({seen[name]})")
+    return tuple(found)

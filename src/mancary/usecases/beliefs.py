@@ -1,7 +1,7 @@
 """What is believed of every colony on a day, carried on from where it was left."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, tzinfo
 from typing import Final
 
@@ -9,7 +9,7 @@ from mancary.book import Book
 from mancary.book.kept import keep_bodies, kept_bodies
 from mancary.husbandry.colony_belief import KeptBelief, Outlook, pack, unpack
 from mancary.husbandry.colony_held import Held, held
-from mancary.husbandry.colony_pace import Pace, pace_of, quiet_weeks
+from mancary.husbandry.colony_pace import Pace, as_held, pace_of
 from mancary.husbandry.colony_past import PAST_KINDS, Past, pasts_of
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.register import Register
@@ -54,6 +54,7 @@ class Room:
     register: Register
     zone: tzinfo
     pasts: dict[str, Past]
+    paces: dict[str, Pace]
     weights: Weights
     on: date
 
@@ -67,10 +68,10 @@ def room_of(book: Book, *, on: date, learn: bool = True) -> Room:
     register = register_of(book, zone, until=on)
     pasts = pasts_of(register.colonies.values(), book.entries_of(PAST_KINDS), zone, until=on)
     paces = {code: _pace(book, register, one, on, zone) for code, one in pasts.items()}
-    pasts = {code: replace(one, quiet=quiet_weeks(one, paces[code])) for code, one in pasts.items()}
+    pasts = {code: as_held(one, paces[code]) for code, one in pasts.items()}
     colonies = {code: one for code, one in pasts.items() if not is_culture(register, one.line)}
     weights = weights_of(book, colonies, paces, on=on, learn=learn)
-    return Room(register=register, zone=zone, pasts=pasts, weights=weights, on=on)
+    return Room(register=register, zone=zone, pasts=pasts, paces=paces, weights=weights, on=on)
 
 
 def _pace(book: Book, register: Register, past: Past, on: date, zone: tzinfo) -> Pace:
@@ -130,7 +131,7 @@ def _believed(
     found, fresh = [], {}
     for colony in colonies:
         body = bodies.get(_kept_as(colony.code))
-        one = _one(book, room, colony, unpack(body), fell=fell)
+        one = _one(room, colony, unpack(body), fell=fell)
         found.append(one)
         packed = pack(one.held.kept)
         if packed != body:
@@ -143,9 +144,8 @@ def _kept_as(colony: str) -> str:
     return f"belief {colony}"
 
 
-def _one(book: Book, room: Room, colony: Colony, kept: KeptBelief, *, fell: bool) -> Believed:
-    past = room.pasts[colony.code]
-    pace = _pace(book, room.register, past, room.on, room.zone)
+def _one(room: Room, colony: Colony, kept: KeptBelief, *, fell: bool) -> Believed:
+    past, pace = room.pasts[colony.code], room.paces[colony.code]
     return Believed(
         box=room.register.boxes.get(colony.box) or Box(colony.box, first_told=""),
         colony=colony,

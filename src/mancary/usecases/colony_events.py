@@ -12,7 +12,7 @@ from mancary.husbandry.order import keyed
 from mancary.husbandry.states import Colony
 from mancary.husbandry.words import said
 from mancary.usecases.beliefs import Room
-from mancary.usecases.warmth import warmth
+from mancary.usecases.warmth import all_spells
 
 _CHANGES = ("substrate_half", "substrate_whole")
 _ALL_WEEKS = 520
@@ -46,8 +46,10 @@ def _told(fact: Fact, day: date) -> Happened | None:
 
 
 def _hot(book: Book, room: Room, colony: Colony) -> Iterator[Happened]:
-    for one in warmth(book, on=room.on, weeks=_ALL_WEEKS).spells:
-        if one.box == colony.box and one.spell.too == "hot":
+    for one in all_spells(
+        book, room.register, colony.box, on=room.on, zone=room.zone, weeks=_ALL_WEEKS
+    ):
+        if one.spell.too == "hot":
             yield Happened(
                 on=one.worst_on, what="hot", said=f"shelf {one.shelf} too hot, {one.worst_c:g} °C"
             )

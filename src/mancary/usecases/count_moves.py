@@ -1,12 +1,11 @@
 """What a fact just written moved: the watch figure as it would be without it."""
 
 from collections.abc import Collection
-from dataclasses import replace
 
 from mancary.book import Book
 from mancary.husbandry.colony_belief import KeptBelief
 from mancary.husbandry.colony_held import held
-from mancary.husbandry.colony_pace import quiet_weeks
+from mancary.husbandry.colony_pace import as_held
 from mancary.husbandry.colony_past import PAST_KINDS, pasts_of
 from mancary.usecases.beliefs import Believed, Room
 
@@ -20,5 +19,6 @@ def chance_without(book: Book, room: Room, one: Believed, ids: Collection[str]) 
     past = pasts_of([one.colony], left, room.zone, until=room.on).get(one.colony.code)
     if past is None:
         return None
-    past = replace(past, quiet=quiet_weeks(past, one.pace))
-    return held(past, one.pace, room.weights, KeptBelief(), on=room.on).outlook.p_below
+    bare = as_held(past, one.pace)
+    told = held(bare, one.pace, room.weights, KeptBelief(), on=room.on, fell=False)
+    return told.outlook.p_below

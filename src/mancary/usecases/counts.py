@@ -1,5 +1,6 @@
 """Counting: from what was typed to a fact, and what it tells of the whole colony."""
 
+import re
 from typing import Literal
 
 from msgspec import Struct
@@ -71,6 +72,29 @@ def counted_as_typed(box: str, typed: CountTyped) -> Counted:
             return _marks(box, typed)
         case _:
             return _banded(box, typed)
+
+
+_RANGE = re.compile(r"(\d+)(?:\s*-\s*(\d+)|(\+))?", re.ASCII)
+_APART = re.compile(r"[\s,;+]+")
+
+
+def animals_typed(text: str) -> tuple[int, int | None] | None:
+    """A number of animals or a range: 37, 40-50, or 50+ for at least so many; None for no such."""
+    found = _RANGE.fullmatch(text.strip())
+    if found is None:
+        return None
+    low = int(found[1])
+    if found[3]:
+        return low, None
+    return low, int(found[2]) if found[2] else low
+
+
+def numbers_typed(text: str) -> tuple[int, ...] | None:
+    """Whole numbers one after the other: 25,12,5; None for anything else."""
+    parts = [part for part in _APART.split(text.strip()) if part]
+    if not parts or not all(part.isascii() and part.isdigit() for part in parts):
+        return None
+    return tuple(int(part) for part in parts)
 
 
 _PLAIN_WAYS: dict[str, Literal["full", "one_hide", "guess"]] = {

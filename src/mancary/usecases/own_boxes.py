@@ -2,12 +2,11 @@
 
 from collections.abc import Iterable, Iterator
 from datetime import tzinfo
-from functools import lru_cache
-from pathlib import Path
+from typing import Final
 
 from msgspec import Struct
 
-from mancary.book import Book, Head
+from mancary.book import Book
 from mancary.husbandry.codes import natural
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import CareGiven, Counted, SeenInBox, ShelfRead
@@ -17,9 +16,11 @@ from mancary.husbandry.register import Register
 from mancary.husbandry.standing import CountedLast
 from mancary.husbandry.states import Colony
 from mancary.usecases.standings import register_of, standing_of
+from mancary.usecases.unchanged import Unchanged
 from mancary.usecases.zone import zone_of
 
 _DAYS_A_MONTH = 30.44
+_READINGS: Final[Unchanged[str, list[tuple[str, ShelfRead]]]] = Unchanged(states=4)
 
 
 class OwnColony(Struct, frozen=True, kw_only=True):
@@ -149,17 +150,12 @@ def _temperatures(
 
 def _read_on(book: Book, shelf: str, zone: tzinfo) -> list[tuple[str, ShelfRead]]:
     """A shelf's readings with their order keys, read once while the book stays as it is."""
-    kept = _readings(book.path, book.head(), zone)
-    if shelf not in kept:
-        kept[shelf] = [
-            (key, entry.fact)
-            for key, _, entry in keyed(book.entries_about(f"shelf:{shelf}"), zone)
-            if isinstance(entry.fact, ShelfRead)
-        ]
-    return kept[shelf]
+    return _READINGS.get(book, zone, shelf, lambda: _read(book, shelf, zone))
 
 
-@lru_cache(maxsize=4)
-def _readings(_path: Path, _head: Head, _zone: tzinfo) -> dict[str, list[tuple[str, ShelfRead]]]:
-    """The readings of one state of a book, shelf by shelf as far as they were asked for."""
-    return {}
+def _read(book: Book, shelf: str, zone: tzinfo) -> list[tuple[str, ShelfRead]]:
+    return [
+        (key, entry.fact)
+        for key, _, entry in keyed(book.entries_about(f"shelf:{shelf}"), zone)
+        if isinstance(entry.fact, ShelfRead)
+    ]

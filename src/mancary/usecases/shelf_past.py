@@ -2,14 +2,12 @@
 
 from collections.abc import Sequence
 from datetime import date, timedelta, tzinfo
-from functools import lru_cache
-from pathlib import Path
 from typing import Final
 
 from msgspec import Struct
 
 from mancary import handbook
-from mancary.book import Book, Head
+from mancary.book import Book
 from mancary.handbook import VentilationRoom
 from mancary.husbandry.facts import ShelfPlaced
 from mancary.husbandry.facts.places import Air
@@ -17,6 +15,7 @@ from mancary.husbandry.moments import first_day
 from mancary.husbandry.order import keyed
 from mancary.husbandry.water_loss import LEARN_DAYS
 from mancary.usecases.shelf_readings import READ_WITHIN_DAYS, readings_at, told_by
+from mancary.usecases.unchanged import Unchanged
 
 _FAR_DAYS: Final = LEARN_DAYS + 2 * READ_WITHIN_DAYS
 """The oldest reading that a stretch which still teaches may need, unless it is very long."""
@@ -53,18 +52,12 @@ def _mean(told: Sequence[tuple[date, float]], first: date, second: date) -> floa
     return sum(values) / len(values) if values else None
 
 
+_PASTS: Final[Unchanged[str, ShelfPast]] = Unchanged(states=2)
+
+
 def past_of(book: Book, shelf: str, *, on: date, zone: tzinfo) -> ShelfPast:
     """What is told of a shelf's air up to a day, gathered once while the book stays as it is."""
-    kept = _kept(book.path, book.head(), on, zone)
-    if shelf not in kept:
-        kept[shelf] = _past(book, shelf, on, zone)
-    return kept[shelf]
-
-
-@lru_cache(maxsize=2)
-def _kept(_path: Path, _head: Head, _on: date, _zone: tzinfo) -> dict[str, ShelfPast]:
-    """The shelves gathered so far of one state of a book, for one day."""
-    return {}
+    return _PASTS.get(book, (on, zone), shelf, lambda: _past(book, shelf, on, zone))
 
 
 def _past(book: Book, shelf: str, on: date, zone: tzinfo) -> ShelfPast:

@@ -2,23 +2,24 @@
 
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta, tzinfo
-from functools import lru_cache
-from pathlib import Path
 from typing import Final
 
 from msgspec import Struct
 
 from mancary import handbook
-from mancary.book import Book, Head
+from mancary.book import Book
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import ShelfPlaced, ShelfRead, Withdrawn
 from mancary.husbandry.facts.places import Air
 from mancary.husbandry.moments import Moment, day_said, first_day, last_day
 from mancary.husbandry.order import keyed
 from mancary.husbandry.shelf_climate import ShelfClimate, Span, Told, shelf_climate
+from mancary.usecases.unchanged import Unchanged
 
 READ_WITHIN_DAYS: Final = 60
 """Ours: an older reading of the shelf tells of another season."""
+
+_CLIMATES: Final[Unchanged[tuple[str, bool], ShelfClimate]] = Unchanged(states=4)
 
 
 class ShelfReading(Struct, frozen=True, kw_only=True):
@@ -57,18 +58,9 @@ def climate_of(
     With ``newest`` by the last look alone, however old. A shelf that tells nothing, and an empty
     code, get the handbook's room. Worked out once for a shelf while the book stays as it is.
     """
-    kept = _kept(book.path, book.head(), on, zone)
-    if (shelf, newest) not in kept:
-        kept[shelf, newest] = _climate(book, shelf, on, zone, newest=newest)
-    return kept[shelf, newest]
-
-
-@lru_cache(maxsize=4)
-def _kept(
-    _path: Path, _head: Head, _on: date, _zone: tzinfo
-) -> dict[tuple[str, bool], ShelfClimate]:
-    """The climates worked out so far of one state of a book, for one day."""
-    return {}
+    return _CLIMATES.get(
+        book, (on, zone), (shelf, newest), lambda: _climate(book, shelf, on, zone, newest=newest)
+    )
 
 
 def _climate(book: Book, shelf: str, on: date, zone: tzinfo, *, newest: bool) -> ShelfClimate:

@@ -103,14 +103,21 @@ def box_spells(
     book: Book, register: Register, code: str, *, on: date, zone: tzinfo, weeks: int = WEEKS
 ) -> tuple[BoxSpell, ...]:
     """The spells of one box that its shelf's last look still shows, heat first."""
+    told = all_spells(book, register, code, on=on, zone=zone, weeks=weeks)
+    going_on = [one for one in told if one.spell.going_on]
+    return tuple(sorted(going_on, key=lambda one: one.spell.too != "hot"))
+
+
+def all_spells(
+    book: Book, register: Register, code: str, *, on: date, zone: tzinfo, weeks: int
+) -> tuple[BoxSpell, ...]:
+    """The spells of one box that reach into the last weeks, over or not."""
     box = register.boxes.get(code)
     if box is None or not box.colony or box.retired_on:
         return ()
     readings = {box.shelf: readings_at(book, box.shelf, on=on, zone=zone)}
     looks = _looks(register, box, readings)
-    told = _spells_of(register, code, looks, on - timedelta(weeks=weeks)) or []
-    going_on = [one for one in told if one.spell.going_on]
-    return tuple(sorted(going_on, key=lambda one: one.spell.too != "hot"))
+    return tuple(_spells_of(register, code, looks, on - timedelta(weeks=weeks)) or ())
 
 
 def _looks(

@@ -18,6 +18,7 @@ from mancary.husbandry.watch_rows import (
 )
 from mancary.usecases.beliefs import Believed, Room, believed, believed_in, room_of
 from mancary.usecases.standings import standings_of
+from mancary.usecases.unchanged import Unchanged
 from mancary.usecases.warmth import warmth
 from mancary.usecases.watch_known import known_of
 
@@ -129,8 +130,16 @@ def asked(book: Book, *, on: date) -> dict[str, str]:
     """The boxes that want a look for the watch's sake, with the words for it.
 
     The foremost ten from 2 % on that were not looked at within a week. One of which nothing was
-    ever noted is left to the rhythm of looks: its figure is any colony's.
+    ever noted is left to the rhythm of looks: its figure is any colony's. Worked out once while the
+    book stays as it is.
     """
+    return _ASKED.get(book, on, None, lambda: _asked(book, on))
+
+
+_ASKED: Final[Unchanged[None, dict[str, str]]] = Unchanged(states=4)
+
+
+def _asked(book: Book, on: date) -> dict[str, str]:
     room = room_of(book, on=on, learn=False)
     lines = sorted(_lines(book, room, fell=False), key=lambda one: one[0])
     found = {}

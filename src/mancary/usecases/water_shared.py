@@ -1,13 +1,13 @@
 """What the boxes of one make taught by an evening, gathered once for all of them."""
 
 from datetime import date, tzinfo
-from functools import lru_cache
-from pathlib import Path
+from typing import Final
 
-from mancary.book import Book, Head
+from mancary.book import Book
 from mancary.husbandry.register import Register
 from mancary.husbandry.states import Box
 from mancary.husbandry.water_shared import Make, Shared, Taught, make_of, shared_among
+from mancary.usecases.unchanged import Unchanged
 from mancary.usecases.water_weighed import weighings_of
 
 
@@ -21,31 +21,29 @@ def shared_of(book: Book, register: Register, box: Box, *, on: date, zone: tzinf
     make = make_of(box)
     if make is None:
         return None
-    kept = _kept(book.path, book.head(), on, zone)
-    if make not in kept:
-        makes = _sorted_out(register, _makes(book.path, book.head(), on, zone))
-        boxes = makes.get(make, [])
-        kept[make] = _gathered(book, boxes, on, zone) if len(boxes) > 1 else {}
-    return kept[make].get(box.code)
+    return _SHARED.get(
+        book, (on, zone), make, lambda: _of_make(book, register, make, on, zone)
+    ).get(box.code)
 
 
-@lru_cache(maxsize=4)
-def _kept(_path: Path, _head: Head, _on: date, _zone: tzinfo) -> dict[Make, dict[str, Shared]]:
-    """What makes share as far as it was asked, of one state of a book and for one evening."""
-    return {}
+_SHARED: Final[Unchanged[Make, dict[str, Shared]]] = Unchanged(states=4)
+_MAKES: Final[Unchanged[None, dict[Make, list[Box]]]] = Unchanged(states=4)
 
 
-@lru_cache(maxsize=4)
-def _makes(_path: Path, _head: Head, _on: date, _zone: tzinfo) -> dict[Make, list[Box]]:
-    """The boxes of each make, sorted out at the first asking."""
-    return {}
+def _of_make(
+    book: Book, register: Register, make: Make, on: date, zone: tzinfo
+) -> dict[str, Shared]:
+    makes = _MAKES.get(book, (on, zone), None, lambda: _sorted_out(register))
+    boxes = makes.get(make, [])
+    return _gathered(book, boxes, on, zone) if len(boxes) > 1 else {}
 
 
-def _sorted_out(register: Register, makes: dict[Make, list[Box]]) -> dict[Make, list[Box]]:
-    if not makes:
-        for box in register.boxes.values():
-            if not box.retired_on and (make := make_of(box)):
-                makes.setdefault(make, []).append(box)
+def _sorted_out(register: Register) -> dict[Make, list[Box]]:
+    """The boxes of each make, those out of use left out."""
+    makes: dict[Make, list[Box]] = {}
+    for box in register.boxes.values():
+        if not box.retired_on and (make := make_of(box)):
+            makes.setdefault(make, []).append(box)
     return makes
 
 

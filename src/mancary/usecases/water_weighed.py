@@ -7,10 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta, tzinfo
 from functools import lru_cache
-from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
-from mancary.book import Book, Head
+from mancary.book import Book
 from mancary.husbandry.box_air import Modelled, Place, modelled, place_on, warmer_said
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.shelf_climate import ShelfClimate
@@ -21,6 +20,7 @@ from mancary.husbandry.water_past import TELLS_THE_MODEL, Era, era_between, eras
 from mancary.husbandry.water_state import Explained
 from mancary.usecases.shelf_past import ShelfPast, past_of
 from mancary.usecases.shelf_readings import climate_of
+from mancary.usecases.unchanged import Unchanged
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,18 +32,12 @@ class Weighings:
     learnt: Learnt
 
 
+_WEIGHINGS: Final[Unchanged[str, Weighings]] = Unchanged(states=2)
+
+
 def weighings_of(book: Book, box: Box, *, on: date, zone: tzinfo) -> Weighings:
     """The weighings of a box up to the evening of a day."""
-    kept = _kept(book.path, book.head(), on, zone)
-    if box.code not in kept:
-        kept[box.code] = _weighings(book, box, on, zone)
-    return kept[box.code]
-
-
-@lru_cache(maxsize=2)
-def _kept(_path: Path, _head: Head, _on: date, _zone: tzinfo) -> dict[str, Weighings]:
-    """What was worked out so far of one state of a book, for one evening."""
-    return {}
+    return _WEIGHINGS.get(book, (on, zone), box.code, lambda: _weighings(book, box, on, zone))
 
 
 def _weighings(book: Book, box: Box, on: date, zone: tzinfo) -> Weighings:

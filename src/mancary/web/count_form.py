@@ -6,13 +6,12 @@ from typing import Annotated, Final
 from msgspec import Meta, Struct
 
 from mancary.husbandry.refusal import Refusal
-from mancary.usecases.counts import CountTyped, counted_as_typed
+from mancary.usecases.counts import CountTyped, animals_typed, counted_as_typed, numbers_typed
 from mancary.web.forms import FormError
 from mancary.web.typed import number_typed, tidy
 
 LONGEST_NOTE: Final = 2000
-_RANGE: Final = re.compile(r"(\d{1,6})(?:\s*[-–]\s*(\d{1,6})|(\+))?", re.ASCII)
-_APART: Final = re.compile(r"[\s,;+]+")
+_LONG: Final = re.compile(r"\d{7}")
 _NUMBER: Final = re.compile(r"\d{1,6}", re.ASCII)
 
 
@@ -151,20 +150,17 @@ class CountForm(Struct, frozen=True, kw_only=True):
 
 
 def _range(text: str) -> tuple[int, int | None]:
-    found = _RANGE.fullmatch(text.strip())
-    if found is None:
+    told = None if _LONG.search(text) else animals_typed(text.replace("–", "-"))
+    if told is None:
         raise FormError("animals", f"{text!r}: expected a number of animals, 37, 40-50 or 50+.")
-    low = int(found[1])
-    if found[3]:
-        return low, None
-    return low, int(found[2]) if found[2] else low
+    return told
 
 
 def _listed(text: str, field: str) -> tuple[int, ...]:
-    parts = [part for part in _APART.split(text.strip()) if part]
-    if not parts or not all(_NUMBER.fullmatch(part) for part in parts):
+    told = None if _LONG.search(text) else numbers_typed(text)
+    if told is None:
         raise FormError(field, f"{text!r}: expected whole numbers such as 25, 12, 5.")
-    return tuple(int(part) for part in parts)
+    return told
 
 
 def _whole(text: str, field: str) -> int:

@@ -8,6 +8,8 @@ from typing import TypeVar
 from mancary.husbandry.moments import Moment, on_day
 from mancary.husbandry.refusal import Refusal
 from mancary.sheets.faults import Unclear, Unreadable
+from mancary.usecases.record import past
+from mancary.web.desk import OpenDesk
 from mancary.web.forms import FormError
 
 Value = TypeVar("Value")
@@ -38,6 +40,15 @@ def moment_typed(text: str, field: str = "day") -> Moment | None:
     """The day as a moment, or None for now."""
     day = day_typed(text, field)
     return on_day(day) if day else None
+
+
+def happened_typed(book: OpenDesk, text: str, field: str = "day") -> Moment | None:
+    """The day as a moment that has been in the keeper's zone, or None for now."""
+    moment = moment_typed(text, field)
+    try:
+        return past(book.book, moment, pen=book.pen)
+    except Refusal as fault:
+        raise FormError(field, str(fault)) from None
 
 
 def number_typed(text: str, field: str) -> float | None:

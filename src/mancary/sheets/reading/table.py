@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from msgspec import Struct
 
 from mancary.husbandry.refusal import Refusal
-from mancary.sheets.plain import tidy
+from mancary.sheets.plain import tidy, told_apart
 from mancary.sheets.reading.encoding import decoded
 from mancary.sheets.reading.headings import Record, heading_at
 from mancary.sheets.reading.pages import chosen_page
@@ -136,7 +136,7 @@ def _table(records: list[Record], how: str, notes: tuple[str, ...] = ()) -> Tabl
     if not rows:
         raise Refusal("This sheet has headings but no rows.")
     return Table(
-        headings=_headings([] if at is None else records[at][1], width),
+        headings=told_apart([] if at is None else records[at][1], width),
         rows=rows,
         heading_line=0 if at is None else records[at][0],
         how=how,
@@ -151,13 +151,3 @@ def _above(records: Sequence[Record]) -> tuple[str, ...]:
     lines = f"Line {records[0][0]}" if len(records) == 1 else f"{len(records)} lines"
     verb = "is" if len(records) == 1 else "are"
     return (f"{lines} above the headings ({first!r}) {verb} left aside.",)
-
-
-def _headings(cells: Sequence[str], width: int) -> tuple[str, ...]:
-    seen: Counter[str] = Counter()
-    named = []
-    for number in range(width):
-        heading = (cells[number] if number < len(cells) else "") or f"column {number + 1}"
-        seen[heading] += 1
-        named.append(heading if seen[heading] == 1 else f"{heading} ({seen[heading]})")
-    return tuple(named)

@@ -12,7 +12,7 @@ from typing import Final
 
 from msgspec import Struct
 
-from mancary.husbandry.colony_curve import CountMade, Curve, Point
+from mancary.husbandry.colony_curve import CountMade, Curve, Point, likely_said, lines_of
 
 WIDTH, HEIGHT = 372.0, 214.0
 LEFT, TOP = 48.0, 20.0
@@ -66,7 +66,7 @@ LANES: Final[dict[str, str]] = {
     "none": "none",
     "taken": "taken",
     "floor": "floor",
-    "rehoused": "moved",
+    "rehoused": "home",
     "hot": "hot",
 }
 _MONTHS: Final = ("Jan", "Apr", "Jul", "Oct")
@@ -177,25 +177,15 @@ def drawn(curve: Curve, on: date) -> Drawn:
 
 def table(curve: Curve) -> tuple[Line, ...]:
     """What the drawing shows, day by day."""
-    seen: dict[date, list[str]] = {}
-    for count in curve.counts:
-        seen.setdefault(count.on, []).append(f"counted {count.said}")
-    for event in curve.events:
-        seen.setdefault(event.on, []).append(event.said)
-    points = {point.on: point for point in curve.points}
     return tuple(
         Line(
-            on=day,
-            likely=_likely(points.get(day)),
-            ahead=day in points and points[day].ahead,
-            seen=tuple(seen.get(day, ())),
+            on=one.on,
+            likely=likely_said(one.point) if one.point else "",
+            ahead=one.point is not None and one.point.ahead,
+            seen=one.seen,
         )
-        for day in sorted({*seen, *points})
+        for one in lines_of(curve)
     )
-
-
-def _likely(point: Point | None) -> str:
-    return f"{point.mid:.0f} ({point.low:.0f}-{point.high:.0f})" if point else ""
 
 
 def _most(curve: Curve) -> float:

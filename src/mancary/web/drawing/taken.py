@@ -6,7 +6,7 @@ from typing import Final
 from msgspec import Struct
 
 from mancary.husbandry.colony_going import Taking
-from mancary.husbandry.colony_told import Range
+from mancary.husbandry.watch_rows import Size
 
 WIDTH, LEFT = 372.0, 74.0
 _ROW: Final = 40.0
@@ -48,7 +48,7 @@ def effect(told: Taking) -> Effect:
     def x(animals: float) -> float:
         return round(LEFT + (WIDTH - LEFT - 12) * sqrt(min(1.0, animals / most)), 1)
 
-    def bar(size: Range, y: float) -> Bar:
+    def bar(size: Size, y: float) -> Bar:
         return Bar(low=x(size.low), mid=x(size.mid), high=x(size.high), y=y)
 
     pairs = []

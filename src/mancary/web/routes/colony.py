@@ -13,7 +13,6 @@ from msgspec import Struct
 from mancary.husbandry.cautions import RULES
 from mancary.husbandry.count_told import CountTold, count_told
 from mancary.husbandry.facts import Counted
-from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.watch_reasons import chance_said
 from mancary.husbandry.words import BANDS as SIZE_BANDS
@@ -21,7 +20,7 @@ from mancary.usecases.beliefs import believed_in
 from mancary.usecases.count_moves import chance_without
 from mancary.usecases.counts import count
 from mancary.usecases.grow import Grow, Taking, grow, taking
-from mancary.usecases.record import known_box, past
+from mancary.usecases.record import known_box
 from mancary.usecases.watch import watch_of
 from mancary.web.count_form import LONGEST_NOTE, WAYS, CountForm
 from mancary.web.desk import Asked, Desk, OpenDesk
@@ -31,7 +30,7 @@ from mancary.web.forms import FormError
 from mancary.web.once import OncePen
 from mancary.web.routes.watch import BANDS, names_in
 from mancary.web.threads import threaded
-from mancary.web.typed import moment_typed, whole_typed
+from mancary.web.typed import happened_typed, whole_typed
 from mancary.web.wording import box_address
 from mancary.web.written import WrittenIds, written_address, written_of
 
@@ -83,7 +82,7 @@ def colony_address(code: str) -> str:
 
 def _written(book: OpenDesk, code: str, form: CountForm) -> list[str]:
     typed = form.typed(code)
-    happened = _happened(book, form.day)
+    happened = happened_typed(book, form.day)
     pen = OncePen.of_form(book.pen, form, form.once, where=f"count of {code}")
     if before := pen.written(book.book):
         return before
@@ -91,15 +90,6 @@ def _written(book: OpenDesk, code: str, form: CountForm) -> list[str]:
         return list(count(book.book, code, typed, pen=pen, happened=happened).ids)
     except Refusal as fault:
         raise FormError("day" if happened else "", str(fault)) from None
-
-
-def _happened(book: OpenDesk, day: str) -> Moment | None:
-    try:
-        return past(book.book, moment_typed(day), pen=book.pen)
-    except FormError:
-        raise
-    except Refusal as fault:
-        raise FormError("day", str(fault)) from None
 
 
 def _page(

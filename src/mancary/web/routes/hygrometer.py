@@ -12,8 +12,6 @@ from litestar.response import Redirect
 
 from mancary.husbandry.cautions import SALTS
 from mancary.husbandry.facts.instruments import Salt
-from mancary.husbandry.moments import Moment
-from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.salt_test import (
     HOW_BASIS,
     NAMES,
@@ -24,14 +22,13 @@ from mancary.husbandry.salt_test import (
     salt_truths,
 )
 from mancary.usecases.hygrometers import check_hygrometer, hygrometers
-from mancary.usecases.record import past
 from mancary.web.desk import Asked, Desk, OpenDesk
 from mancary.web.drawing.salt_line import salt_graph
 from mancary.web.forms import FormError
 from mancary.web.once import OncePen
 from mancary.web.salt_form import LONGEST_NOTE, ROWS, check_typed
 from mancary.web.threads import threaded
-from mancary.web.typed import moment_typed, tidy
+from mancary.web.typed import happened_typed, tidy
 from mancary.web.written import Written, WrittenIds, written_of
 
 
@@ -66,7 +63,7 @@ def check_hygrometer_page(
 
 def _written(book: OpenDesk, form: Mapping[str, str]) -> tuple[str, list[str]]:
     fact = check_typed(form)
-    happened = _happened(book, form.get("day", ""))
+    happened = happened_typed(book, form.get("day", ""))
     once = f"{form.get('once', '')}{happened or ''}"[:80]
     pen = OncePen.of_form(book.pen, fact, once, where="salt test")
     if before := pen.written(book.book):
@@ -75,15 +72,6 @@ def _written(book: OpenDesk, form: Mapping[str, str]) -> tuple[str, list[str]]:
         book.book, fact.instrument, fact.readings, pen=pen, note=fact.note, happened=happened
     )
     return fact.instrument, [entry.id for entry in recorded.entries]
-
-
-def _happened(book: OpenDesk, day: str) -> Moment | None:
-    try:
-        return past(book.book, moment_typed(day), pen=book.pen)
-    except FormError:
-        raise
-    except Refusal as fault:
-        raise FormError("day", str(fault)) from None
 
 
 def _page(

@@ -9,9 +9,6 @@ from litestar.enums import MediaType, RequestEncodingType
 from litestar.params import Body
 from litestar.response import Redirect
 
-from mancary.husbandry.moments import Moment
-from mancary.husbandry.refusal import Refusal
-from mancary.usecases.record import past
 from mancary.usecases.set_up import read_shelf
 from mancary.usecases.standings import register_of
 from mancary.usecases.warmth import WHAT_TO_DO, warmth
@@ -20,7 +17,7 @@ from mancary.web.forms import FormError
 from mancary.web.once import OncePen
 from mancary.web.thermometers import instruments_named, readings_typed, shelf_states
 from mancary.web.threads import threaded
-from mancary.web.typed import moment_typed
+from mancary.web.typed import happened_typed
 from mancary.web.written import Written, WrittenIds, written_address, written_of
 
 
@@ -51,7 +48,7 @@ def read_shelves(
 
 def _written(book: OpenDesk, form: Mapping[str, str]) -> list[str]:
     shelves = register_of(book.book, book.zone).shelves
-    happened = _happened(book, form.get("day", ""))
+    happened = happened_typed(book, form.get("day", ""))
     ids: list[str] = []
     for fact in readings_typed(form, shelves):
         once = f"{form.get('once', '')}{happened or ''}"[:80]
@@ -74,15 +71,6 @@ def _written(book: OpenDesk, form: Mapping[str, str]) -> list[str]:
 
 def _span(low: float | None, high: float | None) -> tuple[float, float] | None:
     return None if low is None or high is None else (low, high)
-
-
-def _happened(book: OpenDesk, day: str) -> Moment | None:
-    try:
-        return past(book.book, moment_typed(day), pen=book.pen)
-    except FormError:
-        raise
-    except Refusal as fault:
-        raise FormError("day", str(fault)) from None
 
 
 def _shelves_page(

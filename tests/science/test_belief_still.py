@@ -17,16 +17,16 @@ BANDS = [(0, 0), (1, 9), (10, 49), (50, 199), (200, None)]
 
 def test_a_starter_does_not_grow_before_it_can() -> None:
     begun = start(MODEL, (10, 10))
-    still, free = (size(advance(begun, MODEL, 12, quiet=quiet)) for quiet in (12, 0))
+    still, free = (size(advance(begun, MODEL, 12, still=still)) for still in (12, 0))
     assert still.mid < free.mid
     # a week's own noise goes both ways: twelve weeks of it, 1.64 times sqrt(12 (0.05^2 + 0.3^2/10))
     assert still.high < 10 * np.exp(1.64 * np.sqrt(12 * (0.05**2 + 0.3**2 / 10)) + 0.13)
 
 
-def test_once_over_the_quiet_weeks_leave_no_trace_in_the_way_of_going() -> None:
+def test_once_over_the_still_weeks_leave_no_trace_in_the_way_of_going() -> None:
     begun = start(MODEL, (10, 10))
-    by_parts = advance(advance(begun, MODEL, 8, quiet=8), MODEL, 5)
-    at_once = advance(begun, MODEL, 13, quiet=8)
+    by_parts = advance(advance(begun, MODEL, 8, still=8), MODEL, 5)
+    at_once = advance(begun, MODEL, 13, still=8)
     # single precision, normed once or twice
     assert np.allclose(by_parts.shares, at_once.shares, atol=1e-7)
     assert not np.allclose(by_parts.shares, advance(begun, MODEL, 13).shares, atol=1e-7)
@@ -34,16 +34,16 @@ def test_once_over_the_quiet_weeks_leave_no_trace_in_the_way_of_going() -> None:
 
 def test_a_colony_that_cannot_grow_is_more_at_risk() -> None:
     belief = start(MODEL, (8, 8))
-    assert p_below(belief, MODEL, quiet=12) > p_below(belief, MODEL, quiet=0) + 0.02
-    assert p_below(belief, MODEL, quiet=40) == p_below(belief, MODEL, quiet=12)
+    assert p_below(belief, MODEL, still=12) > p_below(belief, MODEL, still=0) + 0.02
+    assert p_below(belief, MODEL, still=40) == p_below(belief, MODEL, still=12)
 
 
-def test_that_it_fell_is_reckoned_with_the_quiet_weeks() -> None:
+def test_that_it_fell_is_reckoned_with_the_still_weeks() -> None:
     visits = (Visit(week=10, evidence=(IndexCount(4),)),)
     free = History(visits=visits, week=16, founders=(10, 10))
-    quiet = replace(free, quiet=16)
-    assert p_fell(quiet, MODEL) > p_fell(free, MODEL)
-    brute = believe(quiet, MODEL)
+    still = replace(free, still=16)
+    assert p_fell(still, MODEL) > p_fell(free, MODEL)
+    brute = believe(still, MODEL)
     assert size(brute).mid < size(believe(free, MODEL)).mid
 
 
