@@ -141,10 +141,13 @@ def test_too_slow_for_its_temperature(book: Book, pen: Pen) -> None:
     count(book, pen, "2026-10-25", 9)
     slow = grow(book, "A01", on=ON)
     home(book, pen, "B01")
-    count(book, pen, "2026-10-25", 300, "B01")
+    for day in ("2026-09-20", "2026-10-25", "2026-10-31"):  # one count may be a slip
+        count(book, pen, day, 300, "B01")
     fast = grow(book, "B01", on=ON)
-    assert slow.too_slow is None or slow.too_slow > 0.5
-    assert fast.too_slow is None or fast.too_slow < 0.05
+    assert slow.too_slow is not None
+    assert slow.too_slow > 0.5
+    assert fast.too_slow is not None
+    assert fast.too_slow < 0.05
     home(book, pen, "C01", animals=None)
     unknown = grow(book, "C01", on=ON)
     assert unknown.too_slow is None

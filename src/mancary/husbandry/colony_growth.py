@@ -41,8 +41,8 @@ class Runs:
     """Runs that agree with the belief: rates and stages (19, runs) now.
 
     ``first_young_week`` (runs,) counts from the founding, NaN where none came in the time looked
-    at; None where the runs do not begin with founders. ``model_now`` are the animals the runs from
-    founders had before they were told of any sight.
+    at; None where the runs do not begin with founders. ``model_now`` are the animals that runs from
+    the founders had before they were told of any sight, None where founders are not known.
     """
 
     rates: Rates
@@ -65,8 +65,9 @@ def runs_now(
     """Runs at a week of the colony's life, each with rates, stages and a regime of its own."""
     chance = np.random.default_rng([_SEED, week])
     numbers, regimes = _drawn(belief, runs, chance)
+    model_now = None
     if past.founders is not None and past.joined is None and week <= LONGEST_PAST_WEEKS:
-        found = _from_founders(
+        found, model_now = _from_founders(
             past, archetype, belief, week=week, temp_c=temp_c, floor_m2=floor_m2, chance=chance,
             runs=runs,
         )  # fmt: skip
@@ -74,7 +75,9 @@ def runs_now(
             return replace(found, regimes=regimes)
     rates = draw_rates(archetype.traits, runs, chance)
     stages = settled(numbers, rates, growth.conditions(), temp_c, chance)
-    return Runs(rates=rates, stages=stages, first_young_week=None, model_now=None, regimes=regimes)
+    return Runs(
+        rates=rates, stages=stages, first_young_week=None, model_now=model_now, regimes=regimes
+    )
 
 
 def _drawn(
@@ -100,8 +103,11 @@ def _from_founders(
     floor_m2: float,
     chance: np.random.Generator,
     runs: int,
-) -> Runs | None:
-    """Runs from the founders whose numbers now agree with the belief; None where too few do."""
+) -> tuple[Runs | None, NDArray[np.int32]]:
+    """Runs from the founders whose numbers now agree with the belief; None where too few do.
+
+    Beside them the animals of all runs, whether they agree or not.
+    """
     rates = draw_rates(archetype.traits, 2 * runs, chance)
     paths, stages, grown = _grown_up(
         past, rates, week=week, temp_c=temp_c, floor_m2=floor_m2, chance=chance
@@ -110,15 +116,16 @@ def _from_founders(
     if not any(look.young for look in past.looks):
         weights = weights * _unseen(paths, past, week)
     if weights.sum() < _LEAST_COVERED or weights.sum() ** 2 / (weights**2).sum() < _LEAST_WORTH:
-        return None
+        return None, grown
     picked = chance.choice(len(grown), size=runs, p=weights / weights.sum())
-    return Runs(
+    found = Runs(
         rates=_picked(rates, picked),
         stages=stages[:, picked],
         first_young_week=paths.first_young_week[picked],
         model_now=grown,
         regimes=picked,
     )
+    return found, grown
 
 
 def _grown_up(

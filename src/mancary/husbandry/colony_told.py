@@ -118,8 +118,8 @@ def too_slow(runs: Runs) -> tuple[float | None, str]:
     """The chance that it has fewer than nine in ten runs from the same founders at its warmth."""
     if runs.model_now is None:
         return None, (
-            "Cannot be told: the number of its founders is not in the book, too long ago, or far"
-            " from what the model makes of them."
+            "Cannot be told: the number of its founders is not in the book, or they were put in too"
+            " long ago."
         )
     bar = float(np.quantile(runs.model_now, _SLOWEST_TENTH))
     now = runs.stages[2:].sum(axis=0)
