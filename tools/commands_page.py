@@ -104,7 +104,9 @@ With `--json`: `box`, `species`, `on`, `temp_c`, `temp_said`, `grown_as`, `size`
 `warmer` (`degrees`, `temp_c`, `animals`, `said`), `room` (`floor_m2`, `floor_said`, `full`: `weeks`,
 `chance`, `soonest`, `middle`, `latest` in weeks, `g_m2`; `advice`, `spares`), `surplus` as of
 `mancary surplus`, `curve` (`points`: `on`, `low`, `mid`, `high`, `ahead`; `counts`, `events`), `weights`,
-`limits`, `invented`.""",
+`limits`, `invented`. Of a springtail culture: `box`, `species`, `on`, `temp_c`, `temp_said`, `begun`,
+`doubling_days` and `doubling_days_seldom_fed` and `first_taking_days` (each from and to, 90 % of what is
+believed; null where it never is), `weekly_share` 0..1, `kind`, `basis`, `said`, `invented`.""",
     "surplus": """\
 With `--json`: `animals`, `bound` (the name of the bound that binds), `bounds` (each `name`, `animals`,
 `said`, least first), `sizes`, `monthly_share` and `growing` 0..1, `basis`. With `--taking`: `animals`,

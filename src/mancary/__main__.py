@@ -12,6 +12,7 @@ def serve(path: Path, port: int, today: date | None) -> None:
     """Serves the pages of the book at ``path`` on this machine until it is stopped."""
     import uvicorn
 
+    from mancary.usecases.learning import Learner
     from mancary.usecases.pen import Pen, wall_clock
     from mancary.web.app import create_app
 
@@ -21,12 +22,15 @@ def serve(path: Path, port: int, today: date | None) -> None:
         def clock() -> datetime:
             return datetime.combine(then, wall_clock().timetz())
 
-        app = create_app(path, pen=Pen(clock=clock), today=lambda: then)
+        app = create_app(path, pen=Pen(clock=clock), today=lambda: then, learns=False)
     else:
-        app = create_app(path)
+        app = create_app(path, learns=False)
+    learner = Learner(path, today)
+    learner.start()
     sys.stdout.write(f"The book is open at http://{HOST}:{port}/  (stop with Ctrl-C)\n")
     sys.stdout.flush()
     uvicorn.run(app, host=HOST, port=port, log_level="warning", server_header=False)
+    learner.stop()
 
 
 def main() -> None:

@@ -6,10 +6,11 @@ from mancary.husbandry.colony_pace import Pace
 from mancary.husbandry.colony_past import Look, Past
 from mancary.husbandry.colony_weights import (
     LEARN_WEEKS,
+    Weights,
+    lessons,
     monday,
     pack_weights,
     taught,
-    telling,
     unpack_weights,
     untaught,
 )
@@ -33,6 +34,10 @@ def colony(number: int, weeks: tuple[int, ...], animals: int = 6, since: date = 
     )  # fmt: skip
 
 
+def learned_from(pasts: dict[str, Past]) -> Weights:
+    return taught(lessons(pasts, monday(ON)), dict.fromkeys(pasts, PACE))
+
+
 def room(
     many: int, weeks: tuple[int, ...] = (4, 8, 12, 16), since: date = SINCE
 ) -> dict[str, Past]:
@@ -46,27 +51,27 @@ def test_the_week_begins_on_monday() -> None:
 
 def test_a_few_colonies_teach_nothing_and_it_is_said() -> None:
     pasts = room(29)
-    told = taught(pasts, dict.fromkeys(pasts, PACE), as_of=monday(ON))
+    told = learned_from(pasts)
     assert not told.learned
     assert "29 of your colonies" in told.said
 
 
 def test_thirty_colonies_teach_and_the_order_is_of_no_account() -> None:
     pasts = room(30)
-    told = taught(pasts, dict.fromkeys(pasts, PACE), as_of=monday(ON))
+    told = learned_from(pasts)
     assert told.learned
     turned = dict(reversed(pasts.items()))
-    assert taught(turned, dict.fromkeys(turned, PACE), as_of=monday(ON)).model == told.model
+    assert learned_from(turned).model == told.model
     assert told.model != untaught(monday(ON), 30).model
 
 
 def test_what_lies_far_back_teaches_nothing() -> None:
     begun = monday(ON) - timedelta(weeks=LEARN_WEEKS + 20)
     old = room(30, (1, 2, 3, 4), begun)
-    assert telling(old, monday(ON)) == 30
-    assert not taught(old, dict.fromkeys(old, PACE), as_of=monday(ON)).learned
+    assert lessons(old, monday(ON)).telling == 30
+    assert not learned_from(old).learned
     late = room(30, (1, 2, 24, 34, 44, 54), begun)
-    assert taught(late, dict.fromkeys(late, PACE), as_of=monday(ON)).learned
+    assert learned_from(late).learned
 
 
 def test_kept_weights_come_back_the_same_and_rubbish_not_at_all() -> None:
@@ -74,3 +79,15 @@ def test_kept_weights_come_back_the_same_and_rubbish_not_at_all() -> None:
     assert unpack_weights(pack_weights(weights)) == weights
     assert unpack_weights(b"rubbish") is None
     assert unpack_weights(None) is None
+
+
+def test_a_look_written_late_makes_another_lesson_and_one_of_this_week_none() -> None:
+    before = room(31)
+    first = lessons(before, monday(ON)).fingerprint
+    late = {**before, "C3": colony(3, (4, 8, 10, 12, 16))}
+    assert lessons(late, monday(ON)).fingerprint != first
+    withdrawn = {**before, "C3": colony(3, (4, 8, 12, 16), animals=5)}
+    assert lessons(withdrawn, monday(ON)).fingerprint != first
+    this_week = {**before, "C3": colony(3, (4, 8, 12, 16, 21))}
+    assert (monday(ON) - SINCE).days // 7 == 21
+    assert lessons(this_week, monday(ON)).fingerprint == first

@@ -3,6 +3,7 @@
 import re
 import shutil
 from collections.abc import Iterator
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -64,7 +65,7 @@ def upload(client: Client, name: str, data: bytes) -> Response:
 def words(html: str) -> str:
     """What a page says, without its tags."""
     body = html[html.index("<main") :]
-    return " ".join(re.sub(r"<[^>]+>", " ", body).split())
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", body)).split())
 
 
 def entries(room: Path) -> list[Entry]:

@@ -10,9 +10,11 @@ import pytest
 from mancary.book import open_book
 from mancary.husbandry.facts import Counted
 from mancary.husbandry.watch_reasons import chance_said
+from mancary.usecases import colony_work
+from mancary.usecases.culture import culture_in
 from mancary.usecases.grow import grow, surplus, taking
 from mancary.usecases.watch import watch, watch_of
-from tests.browser.bug_room import TODAY
+from tests.browser.bug_room import TODAY, evening_pen
 from tests.web.conftest import Client, entries, newest, posted, token, words
 
 PAGE = "/boxes/A05/colony"
@@ -214,3 +216,26 @@ def test_the_days_of_the_page_are_the_books_own(client: Client) -> None:
     said = words(client.get(PAGE).text)
     later = TODAY + timedelta(weeks=13)
     assert f"in 3 months {later.day} February 2027" in said
+
+
+def test_a_culture_has_a_page_and_a_twin_of_its_own(client: Client, room: Path) -> None:
+    here = "/boxes/B07/colony"
+    with open_book(room) as book:
+        colony_work.found(
+            book, "B07", "folsomia-candida", as_bought="white springtails", pen=evening_pen(99)
+        )
+        told = culture_in(book, "B07", on=TODAY)
+    assert told is not None
+    assert f'href="{here}"' in client.get("/boxes/B07").text
+    page = client.get(here)
+    assert page.status_code == 200
+    said = words(page.text)
+    for sentence in (*told.said, told.basis):
+        assert sentence in said
+    twin = client.get("/colony/B07.json")
+    assert twin.json() == msgspec.json.decode(msgspec.json.encode(told))
+    before = newest(room).id
+    refused = posted(client, here, form="/boxes/B07", how="full", animals="7")
+    assert refused.status_code == 409
+    assert "not counted" in words(refused.text)
+    assert newest(room).id == before

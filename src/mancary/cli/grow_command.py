@@ -9,6 +9,7 @@ from mancary.cli.answer import DAY, answer, json_option, the_book, today
 from mancary.husbandry.colony_curve import Curve, likely_said, lines_of
 from mancary.husbandry.colony_room import Room
 from mancary.husbandry.shelf_climate import percent
+from mancary.usecases.culture import Culture, culture_in
 from mancary.usecases.grow import Grow, grow
 
 
@@ -20,11 +21,25 @@ from mancary.usecases.grow import Grow, grow
 def command(ctx: click.Context, box: str, on: date | None, *, as_json: bool) -> None:
     """How the colony of BOX goes: its size now and to come, first young, room, and its curve.
 
-    All from one belief, which every count and sign moves; ranges are 90 % of a model's runs.
+    All from one belief, which every count and sign moves; ranges are 90 % of a model's runs. Of a
+    springtail culture, which nobody counts: how fast it doubles, and what share may go each week.
     """
     book = the_book(ctx)
-    found = grow(book, box, on=on or today(book))
+    day = on or today(book)
+    culture = culture_in(book, box, on=day)
+    if culture is not None:
+        answer(culture, as_json=as_json, words=lambda: "\n".join(_culture_words(culture)))
+        return
+    found = grow(book, box, on=day)
     answer(found, as_json=as_json, words=lambda: "\n".join(_words(found)))
+
+
+def _culture_words(found: Culture) -> Iterator[str]:
+    yield f"{found.box} {found.species}, a culture, on {found.on}"
+    yield from (f"  {one}" for one in found.said)
+    yield ""
+    yield f"At {found.temp_c:g} °C: {found.temp_said}"
+    yield f"{found.basis} ({found.kind})"
 
 
 def _words(found: Grow) -> Iterator[str]:

@@ -1,8 +1,9 @@
 """What the keeper's own colonies taught the filter: its weights, and as of when."""
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from hashlib import sha256
 from typing import Final
 from zlib import crc32
 
@@ -11,7 +12,7 @@ from msgspec import Struct
 
 from mancary.husbandry.colony_belief import BELIEF_SHAPE
 from mancary.husbandry.colony_pace import Pace, top_of
-from mancary.husbandry.colony_past import Past
+from mancary.husbandry.colony_past import WEEK, Past
 from mancary.science.belief import History
 from mancary.science.belief_learning import FEWEST_COLONIES, FEWEST_VISITS, learned
 from mancary.science.belief_model import BeliefModel
@@ -54,13 +55,43 @@ def monday(on: date) -> date:
     return on - timedelta(days=on.weekday())
 
 
-def telling(pasts: Mapping[str, Past], as_of: date) -> int:
-    """How many colonies have been looked at often enough to teach."""
-    return sum(_looks(past, as_of) >= FEWEST_VISITS for past in pasts.values())
+@dataclass(frozen=True, slots=True)
+class Lessons:
+    """What teaches as of a Monday: how many colonies could, and the pasts of those chosen."""
+
+    as_of: date
+    telling: int
+    histories: dict[str, History]
+
+    @property
+    def fingerprint(self) -> str:
+        """Another one for another lesson: a fact written late or withdrawn makes a new one.
+
+        How warm it is on the day of learning makes none, or each reading would teach anew.
+        """
+        seen = {code: (one.founders, one.visits) for code, one in self.histories.items()}
+        told = repr((BELIEF_SHAPE, self.telling, sorted(seen.items())))
+        return sha256(told.encode()).hexdigest()[:24]
 
 
-def _looks(past: Past, as_of: date) -> int:
-    return sum(bool(look.evidence) and look.day < as_of for look in past.looks)
+def lessons(pasts: Mapping[str, Past], as_of: date) -> Lessons:
+    """The colonies looked at often enough to teach, each in whole weeks over by then."""
+    histories = {code: _over(past, as_of) for code, past in pasts.items()}
+    telling = [code for code, one in histories.items() if _looks(one) >= FEWEST_VISITS]
+    chosen = sorted(sorted(telling), key=lambda code: crc32(code.encode()))[:MOST_COLONIES]
+    return Lessons(as_of, len(telling), {code: _lately(histories[code]) for code in chosen})
+
+
+def _looks(history: History) -> int:
+    return sum(bool(visit.evidence) for visit in history.visits)
+
+
+def _over(past: Past, as_of: date) -> History:
+    """A colony's past in weeks over by a day: what is done in a week is not yet all of it."""
+    last = min(past.ended or as_of, as_of)
+    whole = past.history(last)
+    weeks = (as_of - past.since).days // WEEK
+    return replace(whole, visits=tuple(one for one in whole.visits if one.week < weeks))
 
 
 def _lately(history: History) -> History:
@@ -74,17 +105,15 @@ def _lately(history: History) -> History:
     return History(visits=visits, week=LEARN_WEEKS)
 
 
-def taught(pasts: Mapping[str, Past], paces: Mapping[str, Pace], *, as_of: date) -> Weights:
+def taught(given: Lessons, paces: Mapping[str, Pace]) -> Weights:
     """The weights that all colonies, ended ones too, teach up to a day. Takes some seconds."""
-    codes = sorted(code for code, past in pasts.items() if _looks(past, as_of) >= FEWEST_VISITS)
-    codes = sorted(codes, key=lambda code: crc32(code.encode()))[:MOST_COLONIES]
-    last = {code: min(pasts[code].ended or as_of, as_of) for code in codes}
+    codes = sorted(given.histories)
     told = learned(
-        [_lately(pasts[code].history(last[code])) for code in codes],
+        [given.histories[code] for code in codes],
         BeliefModel(),
         tops=[top_of(paces[code]) for code in codes],
     )
-    return Weights(model=told.model, learned=told.enough, colonies=told.colonies, as_of=as_of)
+    return Weights(model=told.model, learned=told.enough, colonies=told.colonies, as_of=given.as_of)
 
 
 def untaught(as_of: date, colonies: int) -> Weights:

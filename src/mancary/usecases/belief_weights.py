@@ -9,10 +9,10 @@ from mancary.husbandry.colony_pace import Pace
 from mancary.husbandry.colony_past import Past
 from mancary.husbandry.colony_weights import (
     Weights,
+    lessons,
     monday,
     pack_weights,
     taught,
-    telling,
     unpack_weights,
     untaught,
 )
@@ -35,14 +35,15 @@ def weights_of(
     Learning takes some seconds: without ``learn`` those last learned stand, or any keeper's.
     """
     as_of = monday(on)
-    name = f"weights {as_of} {telling(pasts, as_of)}"
+    given = lessons(pasts, as_of)
+    name = f"weights {as_of} {given.fingerprint}"
     kept = unpack_weights(kept_bodies(book, [name]).get(name))
     if kept is not None:
         return kept
     if not learn:
         last = unpack_weights(kept_bodies(book, [_LAST]).get(_LAST))
         before = last if last is not None and last.as_of <= as_of else None
-        return before or untaught(as_of, telling(pasts, as_of))
-    weights = taught(pasts, paces, as_of=as_of)
+        return before or untaught(as_of, given.telling)
+    weights = taught(given, paces)
     keep_bodies(book, {name: pack_weights(weights), _LAST: pack_weights(weights)})
     return weights

@@ -107,20 +107,23 @@ def believed(book: Book, room: Room, *, fell: bool = True) -> tuple[Believed, ..
     return _believed(book, room, sorted(living, key=lambda colony: colony.code), fell=fell)
 
 
-def believed_in(book: Book, typed: str, *, on: date) -> tuple[Room, Believed]:
-    """The colony of one box.
+def believed_in(book: Book, typed: str, *, on: date, learn: bool = True) -> tuple[Room, Believed]:
+    """The colony of one box; ``learn`` as in ``room_of``.
 
     Raises:
         UnknownSubject: when there is no such box.
         Refusal: when it holds no colony, or a culture of springtails.
     """
     code = known_box(book, typed)
-    room = room_of(book, on=on)
+    room = room_of(book, on=on, learn=learn)
     colony = room.register.colony_in(code)
     if colony is None or colony.code not in room.pasts:
         raise Refusal(f"Box {code} holds no colony on {on}.")
     if is_culture(room.register, colony.line):
-        raise Refusal(f"Box {code} holds a culture of springtails; its animals are not counted.")
+        raise Refusal(
+            f"Box {code} holds a culture of springtails; its animals are not counted."
+            f" How fast it goes: mancary grow {code}."
+        )
     return room, _believed(book, room, [colony])[0]
 
 

@@ -12,6 +12,8 @@ from mancary.husbandry.facts import Counted
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.words import BANDS
+from mancary.usecases.admission import register_at
+from mancary.usecases.beliefs import is_culture
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import known_box, write
 
@@ -191,10 +193,26 @@ def count(
     """Writes a count down and tells what it means; it is on disk when this returns.
 
     Raises:
-        Refusal: for an unknown box, or as ``counted_as_typed``.
+        Refusal: for an unknown box, a culture of springtails, or as ``counted_as_typed``.
     """
     home = known_box(book, box)
+    refuse_culture(book, home, pen=pen, happened=happened)
     fact = counted_as_typed(home, typed)
     told = count_told(fact)
     recorded = write(book, [fact], pen=pen, happened=happened)
     return CountAnswer(box=home, told=told, ids=tuple(entry.id for entry in recorded.entries))
+
+
+def refuse_culture(book: Book, box: str, *, pen: Pen, happened: Moment | None = None) -> None:
+    """Refuses to count a culture of springtails.
+
+    Raises:
+        Refusal: when the box held one at that moment.
+    """
+    register = register_at(book, happened, pen=pen)
+    colony = register.colony_in(box)
+    if colony is not None and is_culture(register, colony.line):
+        raise Refusal(
+            f"Box {box} holds a culture of springtails; its animals are not counted."
+            f" How fast it goes: mancary grow {box}."
+        )

@@ -46,13 +46,13 @@ class Grow(Struct, frozen=True, kw_only=True):
     invented: bool
 
 
-def grow(book: Book, box: str, *, on: date) -> Grow:
-    """How the colony of a box goes.
+def grow(book: Book, box: str, *, on: date, learn: bool = True) -> Grow:
+    """How the colony of a box goes; ``learn`` as in ``beliefs.room_of``.
 
     Raises:
         Refusal: where there is none, or no growth is known for its species.
     """
-    room, one = believed_in(book, box, on=on)
+    room, one = believed_in(book, box, on=on, learn=learn)
     going = Going(one.box, one.held)
     slow, slow_said = going.too_slow()
     opened = room.register.opened
@@ -78,21 +78,21 @@ def grow(book: Book, box: str, *, on: date) -> Grow:
     )
 
 
-def surplus(book: Book, box: str, *, on: date) -> Surplus:
+def surplus(book: Book, box: str, *, on: date, learn: bool = True) -> Surplus:
     """How many may go from a box now.
 
     Raises:
         Refusal: as ``grow``.
     """
-    _, one = believed_in(book, box, on=on)
+    _, one = believed_in(book, box, on=on, learn=learn)
     return Going(one.box, one.held).surplus()
 
 
-def taking(book: Book, box: str, animals: int, *, on: date) -> Taking:
+def taking(book: Book, box: str, animals: int, *, on: date, learn: bool = True) -> Taking:
     """What taking so many animals would do. Nothing is written.
 
     Raises:
         Refusal: as ``grow``, or for a number that cannot be.
     """
-    _, one = believed_in(book, box, on=on)
+    _, one = believed_in(book, box, on=on, learn=learn)
     return Going(one.box, one.held).taking(animals)

@@ -44,9 +44,9 @@ class Watch(Struct, frozen=True, kw_only=True):
     invented: bool
 
 
-def watch(book: Book, *, on: date) -> Watch:
-    """The watch of a day, of nothing that happened later."""
-    room = room_of(book, on=on)
+def watch(book: Book, *, on: date, learn: bool = True) -> Watch:
+    """The watch of a day, of nothing that happened later; ``learn`` as in ``room_of``."""
+    room = room_of(book, on=on, learn=learn)
     lines = sorted(_lines(book, room), key=lambda one: one[0])
     told = _Told(book, room)
     rows = tuple(told.row(one, apart, wait, place) for place, (_, one, apart, wait) in
@@ -61,13 +61,13 @@ def watch(book: Book, *, on: date) -> Watch:
     )
 
 
-def watch_of(book: Book, box: str, *, on: date) -> WatchRow:
-    """One colony, looked into.
+def watch_of(book: Book, box: str, *, on: date, learn: bool = True) -> WatchRow:
+    """One colony, looked into; ``learn`` as in ``room_of``.
 
     Raises:
         Refusal: as ``believed_in``.
     """
-    room, one = believed_in(book, box, on=on)
+    room, one = believed_in(book, box, on=on, learn=learn)
     apart, wait = apart_of(one.past, one.pace, on)
     return _Told(book, room).row(one, apart, wait, 0)
 

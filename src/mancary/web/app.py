@@ -22,14 +22,20 @@ _FORM_BYTES = 2_000_000
 
 
 def create_app(
-    book_path: Path, *, pen: Pen | None = None, today: Callable[[], date] | None = None
+    book_path: Path,
+    *,
+    pen: Pen | None = None,
+    today: Callable[[], date] | None = None,
+    learns: bool = True,
 ) -> Litestar:
     """The web face of the book at ``book_path``.
+
+    Without ``learns`` pages take what was last learned from the colonies: somebody else learns.
 
     ``today`` says which day the pages are for; left out, it is the pen's day in the keeper's zone.
     The book is opened for each request, so it may be made or replaced while the app runs.
     """
-    desk = Desk(book_path, pen or Pen(), today, environment())
+    desk = Desk(book_path, pen or Pen(), today, environment(), learns)
     return Door(
         route_handlers=[*ROUTES, create_static_files_router(path="/static", directories=[STATIC])],
         dependencies={"desk": Provide(lambda: desk, sync_to_thread=False)},

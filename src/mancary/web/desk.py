@@ -32,6 +32,8 @@ class Desk(Struct, frozen=True):
     pen: Pen
     today: Callable[[], date] | None
     templates: Environment
+    learns: bool = True
+    """Whether a page learns from the colonies itself, where that was not done this week."""
 
     @contextmanager
     def open(self) -> Iterator["OpenDesk"]:
@@ -73,6 +75,7 @@ class OpenDesk:
     def __init__(self, desk: Desk, book: Book) -> None:
         self.book = book
         self.pen = desk.pen
+        self.learns = desk.learns
         self.zone = zone_of(book)
         now = desk.pen.now().astimezone(self.zone)
         self.on = desk.today() if desk.today else now.date()

@@ -18,7 +18,8 @@ from mancary.husbandry.watch_reasons import chance_said
 from mancary.husbandry.words import BANDS as SIZE_BANDS
 from mancary.usecases.beliefs import believed_in
 from mancary.usecases.count_moves import chance_without
-from mancary.usecases.counts import count
+from mancary.usecases.counts import count, refuse_culture
+from mancary.usecases.culture import culture_in
 from mancary.usecases.grow import Grow, Taking, grow, taking
 from mancary.usecases.record import known_box
 from mancary.usecases.watch import watch_of
@@ -68,6 +69,7 @@ def count_colony(
     """Writes a count down; on disk when this answers. The same form again is written once."""
     with desk.open() as book:
         code = known_box(book.book, box.strip("/"))
+        refuse_culture(book.book, code, pen=book.pen)
         try:
             ids = _written(book, code, data)
         except FormError as fault:
@@ -102,7 +104,17 @@ def _page(
     taking_typed: str = "",
     written: Sequence[str] = (),
 ) -> Response[str]:
-    row = watch_of(book.book, code, on=book.on)
+    if culture := culture_in(book.book, code, on=book.on):
+        here = box_address(code)
+        return book.page(
+            request,
+            "culture.html",
+            here=here,
+            box=code,
+            culture=culture,
+            name=names_in(book, [code]).get(code),
+        )
+    row = watch_of(book.book, code, on=book.on, learn=book.learns)
     found, no_growth = _grown(book, code)
     taken, taking_fault = _taken(book, code, taking_typed) if found else (None, None)
     return book.page(
@@ -138,7 +150,7 @@ def _page(
 def _grown(book: OpenDesk, code: str) -> tuple[Grow | None, str]:
     """How it grows, or why that cannot be told."""
     try:
-        return grow(book.book, code, on=book.on), ""
+        return grow(book.book, code, on=book.on, learn=book.learns), ""
     except Refusal as fault:
         return None, str(fault)
 
@@ -146,7 +158,9 @@ def _grown(book: OpenDesk, code: str) -> tuple[Grow | None, str]:
 def _taken(book: OpenDesk, code: str, typed: str) -> tuple[Taking | None, Refusal | None]:
     try:
         animals = whole_typed(typed, "taking", "a number of animals")
-        return (taking(book.book, code, animals, on=book.on) if animals else None), None
+        return (
+            taking(book.book, code, animals, on=book.on, learn=book.learns) if animals else None
+        ), None
     except Refusal as fault:
         return None, fault
 
@@ -161,6 +175,6 @@ def _just(book: OpenDesk, code: str, written: Sequence[str]) -> dict[str, Any]:
             counted.append(JustCounted(id=one.id, told=count_told(entry.fact)))
     before = None
     if counted:
-        room, one_believed = believed_in(book.book, code, on=book.on)
+        room, one_believed = believed_in(book.book, code, on=book.on, learn=book.learns)
         before = chance_without(book.book, room, one_believed, [one.id for one in counted])
     return {"just": just, "counted": counted, "before": before}

@@ -9,6 +9,7 @@ from litestar.params import Parameter
 
 from mancary.usecases.away import Away, plan_absence
 from mancary.usecases.box_card import BoxCard, box_card
+from mancary.usecases.culture import Culture, culture_in
 from mancary.usecases.grow import Grow, Surplus, Taking, grow, surplus, taking
 from mancary.usecases.hygrometers import Hygrometer, hygrometer, hygrometers
 from mancary.usecases.species_page import SpeciesPage, species_page
@@ -124,15 +125,20 @@ def hygrometer_twin(desk: Desk, instrument: str = "") -> tuple[Hygrometer, ...]:
 def watch_twin(desk: Desk) -> Watch:
     """Every colony by its chance (0..1) to fall below five in 12 weeks, starters last."""
     with desk.open() as book:
-        return watch(book.book, on=book.on)
+        return watch(book.book, on=book.on, learn=book.learns)
 
 
 @get("/colony/{box:path}", media_type=MediaType.JSON)
 @threaded
-def colony_twin(desk: Desk, box: str) -> Grow:
-    """How the colony of a box goes: juveniles and adults, 90 % ranges of a model's runs."""
+def colony_twin(desk: Desk, box: str) -> Grow | Culture:
+    """How the colony of a box goes: juveniles and adults, 90 % ranges of a model's runs.
+
+    Of a springtail culture: days to double, and the share 0..1 that may go each week.
+    """
     with desk.open() as book:
-        return grow(book.book, box.strip("/"), on=book.on)
+        if culture := culture_in(book.book, box.strip("/"), on=book.on):
+            return culture
+        return grow(book.book, box.strip("/"), on=book.on, learn=book.learns)
 
 
 @get("/surplus/{box:path}", media_type=MediaType.JSON)
@@ -142,8 +148,8 @@ def surplus_twin(desk: Desk, box: str, taking_animals: TakingTyped = "") -> Surp
     with desk.open() as book:
         animals = whole_typed(taking_animals, "taking", "a number of animals")
         if animals is None:
-            return surplus(book.book, box.strip("/"), on=book.on)
-        return taking(book.book, box.strip("/"), animals, on=book.on)
+            return surplus(book.book, box.strip("/"), on=book.on, learn=book.learns)
+        return taking(book.book, box.strip("/"), animals, on=book.on, learn=book.learns)
 
 
 TWINS = Router(

@@ -25,7 +25,7 @@ BANDS: Final = {name: f"{name}, {said}" for name, said in BAND_SAID.items()}
 def watch_page(request: Asked, desk: Desk) -> Response[str]:
     """Every colony by falling chance; starters apart, quiet ones in a line."""
     with desk.open() as book:
-        found = watch(book.book, on=book.on)
+        found = watch(book.book, on=book.on, learn=book.learns)
         rows = [row for row in found.rows if row.apart != "starter"]
         return book.page(
             request,
