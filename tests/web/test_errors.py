@@ -90,3 +90,15 @@ def test_a_wrong_method_and_a_wrong_query_are_answered(client: Client) -> None:
     assert client.put("/boxes").status_code in (403, 405)
     assert client.get("/boxes?after=-1").status_code == 422
     assert "after" in words(client.get("/boxes?after=-1").text)
+
+
+def test_bytes_where_words_belong_are_refused_and_other_decoding_faults_are_ours(
+    client: Client,
+) -> None:
+    client.get("/shelves")
+    headers = {"x-csrftoken": next(iter(client.cookies.values()))}
+    log = {"log": (None, b"\x89PNG\r\n\x1a\n")}
+    answer = client.post("/shelves/logger", files=log, headers=headers)
+    assert answer.status_code == 400
+    assert "no text" in words(answer.text)
+    assert status_of(UnicodeDecodeError("utf-8", b"\x89", 0, 1, "invalid")) == 500

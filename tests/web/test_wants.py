@@ -1,7 +1,7 @@
 """What the boxes want: shelves in walking order, what presses, and what is quietly unknown."""
 
 import re
-from datetime import date
+from datetime import UTC, date
 from pathlib import Path
 
 import pytest
@@ -14,7 +14,7 @@ from mancary.usecases.record import write
 from mancary.usecases.wants import wants_list
 from mancary.web.app import create_app
 from mancary.web.pressing import pressing, waiting
-from mancary.web.wording import rhythm, span, stretch
+from mancary.web.wording import Wording, rhythm, span, stretch
 from tests.browser.bug_room import TODAY, evening_pen, make_room
 from tests.web.conftest import HERE, Client, words
 
@@ -135,3 +135,11 @@ def test_rhythms_in_words() -> None:
     assert rhythm(28, 56) == "every 4 to 8 weeks"
     assert rhythm(3, 7) == "every 3 to 7 days"
     assert rhythm(182, 274) == "every 6 to 9 months"
+
+
+def test_dates_in_sentences_are_said_as_a_keeper_says_them() -> None:
+    say = Wording(on=date(2026, 11, 25), zone=UTC)
+    assert say.prose("seen on 2026-11-24, until 2027-02-16.") == (
+        "seen on 24 November, until 16 February 2027."
+    )
+    assert say.prose("sack 2026-13-45") == "sack 2026-13-45"

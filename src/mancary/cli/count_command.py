@@ -59,14 +59,15 @@ ANIMALS, LIST = Number(), Numbers()
 
 
 def _share(_: click.Context, __: click.Parameter, typed: str | None) -> float | None:
+    from mancary.sheets.faults import Unclear, Unreadable
+    from mancary.sheets.values.measures import read_share
+
     if typed is None:
         return None
-    text = typed.strip().replace(",", ".")
     try:
-        number = float(text.rstrip("% "))
-    except ValueError:
-        raise click.BadParameter(f"{typed!r} is no share; expected 10% or 0.1.") from None
-    return number / 100 if text.endswith("%") or number > 1 else number
+        return read_share(typed, None, of="of the box")
+    except (Unclear, Unreadable) as fault:
+        raise click.BadParameter(f"{typed!r}: {fault}.") from None
 
 
 @click.command("count")

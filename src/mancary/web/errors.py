@@ -1,6 +1,7 @@
 """One table from what can go wrong to a status, said as a page or, for programs, as JSON."""
 
 import logging
+from traceback import walk_tb
 from typing import Any, Final
 
 from litestar import MediaType, Response
@@ -27,6 +28,7 @@ STATUS: Final[dict[type[Exception], int]] = {
     MovedOn: 409,
     BookTrouble: 503,
     ValidationException: 422,
+    UnicodeDecodeError: 400,
     HTTPException: 0,
     Exception: 500,
 }
@@ -56,8 +58,16 @@ _log = logging.getLogger("mancary.web")
 
 def status_of(error: Exception) -> int:
     """The status an error is answered with."""
+    if isinstance(error, UnicodeDecodeError) and not _sent(error):
+        return 500
     nearest = next(kind for kind in type(error).__mro__ if kind in STATUS)
     return STATUS[nearest] or getattr(error, "status_code", 500)
+
+
+def _sent(error: UnicodeDecodeError) -> bool:
+    """Whether what was sent could not be read; the reader of forms lets that through unnamed."""
+    frames = [frame.f_globals["__name__"] for frame, _ in walk_tb(error.__traceback__)]
+    return frames[-1:] == ["litestar._multipart"]
 
 
 def sentence_of(error: Exception) -> str:
@@ -68,6 +78,8 @@ def sentence_of(error: Exception) -> str:
         return _STALE
     if isinstance(error, NotFoundException):
         return "Nothing stands at this address."
+    if status_of(error) == 400 and isinstance(error, UnicodeDecodeError):
+        return "What was sent is no text. A file is chosen in the field for files."
     if isinstance(error, ValidationException):
         return f"{error.detail}. Fields: {', '.join(_fields(error)) or 'not said'}."
     return error.detail if isinstance(error, HTTPException) else _BUG

@@ -1,5 +1,6 @@
 """Dates and wants as they are said on a page."""
 
+import re
 from datetime import date, tzinfo
 from urllib.parse import quote
 
@@ -19,6 +20,7 @@ _CERTAIN, _LIKELY, _POSSIBLE = 0.9, 0.5, 0.1
 """Ours: from which likelihood on a proposal is called so."""
 _WEEK, _MONTH = 7, 30.44
 _YEAR_TEXT, _MONTH_TEXT = 4, 7
+_ISO = re.compile(r"\b\d{4}-\d{2}-\d{2}\b", re.ASCII)
 
 
 def box_address(code: str) -> str:
@@ -137,6 +139,16 @@ class Wording:
         """Such as "2 December", with the year where it is another one."""
         year = "" if day.year == self.on.year else f" {day.year}"
         return f"{day.day} {MONTHS[day.month - 1]}{year}"
+
+    def prose(self, text: str) -> str:
+        """A sentence with its dates as a keeper says them: "on 2026-11-25" as "on 25 November"."""
+        return _ISO.sub(lambda found: self._said(found[0]), text)
+
+    def _said(self, typed: str) -> str:
+        try:
+            return self.day(date.fromisoformat(typed))
+        except ValueError:  # no such day: a code or a number of the keeper's own
+            return typed
 
     def full(self, day: date) -> str:
         """Such as "Wednesday 25 November 2026"."""
