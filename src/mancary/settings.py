@@ -7,6 +7,8 @@ from platformdirs import user_data_path
 
 HOST = "127.0.0.1"
 PORT = 8714
+NETWORK_NAME = "mancary.local"
+"""The name in the home network; RFC 6762 keeps .local for names told by the machines themselves."""
 
 
 def book_path(named: Path | None = None) -> Path:
@@ -15,6 +17,11 @@ def book_path(named: Path | None = None) -> Path:
         return named
     told = os.environ.get("MANCARY_BOOK")
     return Path(told) if told else user_data_path("mancary") / "stock.mancary"
+
+
+def network_address() -> str:
+    """Where a phone in the home network finds the pages, as it stands on labels."""
+    return f"http://{NETWORK_NAME}:{PORT}"
 
 
 def local_zone() -> str:

@@ -29,6 +29,7 @@ COMMANDS: Final[dict[str, tuple[str, str]]] = {
     "hand-out": ("hand_out_command", "Write the whole book as plain CSV and JSON files."),
     "hygrometer": ("hygrometer_command", "A hygrometer's salt test, and how far off it is."),
     "join": ("colonies", "Put two colonies of one species together."),
+    "labels": ("labels_command", "Print labels with QR codes for boxes, lids and spares."),
     "logger": ("logger_command", "Take in a logger's file of a shelf, day by day."),
     "move": ("colonies", "Move a whole colony into another box."),
     "note": ("note_command", "Write down what was done or seen in a box."),

@@ -14,12 +14,19 @@ _BEHIND_A_BOX: Final[dict[str, str]] = {
     "/colony": "/box-colony/",
 }
 _TWIN: Final = ".json"
+_LABEL: Final = "/b/"
+_LABEL_INSIDE: Final = "/label/"
 TWINS: Final = "/json/"
 """Where the answers for programs are kept."""
 
 
 def inside(path: str) -> str:
-    """The address a path from outside is kept under."""
+    """The address a path from outside is kept under.
+
+    What stands on a label is written in capitals, and taken in either case.
+    """
+    if path[: len(_LABEL)].lower() == _LABEL:
+        return f"{_LABEL_INSIDE}{path[len(_LABEL) :]}"
     if path.endswith(_TWIN):
         return f"{TWINS}{path.removesuffix(_TWIN).lstrip('/')}"
     for end, start in _BEHIND_A_BOX.items():
@@ -30,6 +37,8 @@ def inside(path: str) -> str:
 
 def outside(path: str) -> str:
     """The address that ``inside`` turns into this one."""
+    if path.startswith(_LABEL_INSIDE):
+        return f"{_LABEL}{path.removeprefix(_LABEL_INSIDE)}"
     if path.startswith(TWINS):
         return f"/{path.removeprefix(TWINS)}{_TWIN}"
     for end, start in _BEHIND_A_BOX.items():

@@ -7,6 +7,7 @@ from mancary.web.routes.colony import colony_page, count_colony
 from mancary.web.routes.facts import correct_fact, fact_page, withdraw_fact
 from mancary.web.routes.figures import choose_for_box, choose_for_species
 from mancary.web.routes.hygrometer import check_hygrometer_page, hygrometer_page
+from mancary.web.routes.labels import box_of_label, labels_page, labels_sheet
 from mancary.web.routes.logger import logger_page, take_logger, undo_logger
 from mancary.web.routes.new_box import name_box, new_box_page
 from mancary.web.routes.rhythms import choose_rhythms, rhythms_page, undo_rhythms
@@ -42,6 +43,9 @@ ROUTES = (
     undo_rhythms,
     boxes_page,
     box_page,
+    box_of_label,
+    labels_page,
+    labels_sheet,
     note_in_box,
     work_page,
     work_done,
