@@ -52,7 +52,7 @@ def labels_page(request: Asked, desk: Desk) -> Response[str]:
         return _page(request, book, _form(request), None)
 
 
-@get("/labels/sheet", media_type=MediaType.HTML)
+@get("/labels/sheet", media_type="application/pdf")
 @threaded
 def labels_sheet(
     request: Asked,
