@@ -1,6 +1,7 @@
 """How one colony goes as a page: what it says, counts written from it, and what taking would do."""
 
 import re
+from html import unescape
 from datetime import timedelta
 from pathlib import Path
 
@@ -229,7 +230,7 @@ def test_a_culture_has_a_page_and_a_twin_of_its_own(client: Client, room: Path) 
     assert f'href="{here}"' in client.get("/boxes/B07").text
     page = client.get(here)
     assert page.status_code == 200
-    said = words(page.text)
+    said = unescape(words(page.text))
     for sentence in (*told.said, told.basis):
         assert sentence in said
     twin = client.get("/colony/B07.json")

@@ -8,6 +8,7 @@ from shlex import quote
 import click
 
 from mancary.cli.answer import DAY, answer, json_option, port_option
+from mancary.cli.call import Serving
 from mancary.settings import demo_path
 
 
@@ -42,7 +43,7 @@ def command(ctx: click.Context, on: date | None, port: int, *, serve: bool, as_j
     if serve:
         from mancary.cli.serve_command import serve_pages
 
-        serve_pages(ctx, path, port, on)
+        serve_pages(ctx, Serving(path=path, port=port, today=on))
 
 
 def _place(named: Path | None) -> Path:

@@ -14,19 +14,17 @@ _BEHIND_A_BOX: Final[dict[str, str]] = {
     "/colony": "/box-colony/",
 }
 _TWIN: Final = ".json"
-_LABEL: Final = "/b/"
-_LABEL_INSIDE: Final = "/label/"
+_CODED: Final[dict[str, str]] = {"/b/": "/label/", "/pair/": "/pair-with/"}
+"""What stands in QR codes: written in capitals, taken in either case."""
 TWINS: Final = "/json/"
 """Where the answers for programs are kept."""
 
 
 def inside(path: str) -> str:
-    """The address a path from outside is kept under.
-
-    What stands on a label is written in capitals, and taken in either case.
-    """
-    if path[: len(_LABEL)].lower() == _LABEL:
-        return f"{_LABEL_INSIDE}{path[len(_LABEL) :]}"
+    """The address a path from outside is kept under."""
+    for coded, within in _CODED.items():
+        if path[: len(coded)].lower() == coded:
+            return f"{within}{path[len(coded) :]}"
     if path.endswith(_TWIN):
         return f"{TWINS}{path.removesuffix(_TWIN).lstrip('/')}"
     for end, start in _BEHIND_A_BOX.items():
@@ -37,8 +35,9 @@ def inside(path: str) -> str:
 
 def outside(path: str) -> str:
     """The address that ``inside`` turns into this one."""
-    if path.startswith(_LABEL_INSIDE):
-        return f"{_LABEL}{path.removeprefix(_LABEL_INSIDE)}"
+    for coded, within in _CODED.items():
+        if path.startswith(within):
+            return f"{coded}{path.removeprefix(within)}"
     if path.startswith(TWINS):
         return f"/{path.removeprefix(TWINS)}{_TWIN}"
     for end, start in _BEHIND_A_BOX.items():

@@ -10,11 +10,16 @@ from litestar.config.csrf import CSRFConfig
 from litestar.di import Provide
 from litestar.static_files import create_static_files_router
 
+from mancary.access import Doorkeeper
+from mancary.book import open_book
 from mancary.usecases.pen import Pen
+from mancary.usecases.zone import zone_of
 from mancary.web.described import openapi
 from mancary.web.desk import Desk
 from mancary.web.door import Door
+from mancary.web.entering import Entrance
 from mancary.web.errors import handlers
+from mancary.web.reach import Reach
 from mancary.web.routes import ROUTES
 from mancary.web.templating import STATIC, environment
 
@@ -27,27 +32,48 @@ def create_app(
     pen: Pen | None = None,
     today: Callable[[], date] | None = None,
     learns: bool = True,
+    keeper: Doorkeeper | None = None,
+    reach: Reach | None = None,
 ) -> Litestar:
     """The web face of the book at ``book_path``.
 
     Without ``learns`` pages take what was last learned from the colonies: somebody else learns.
 
+    ``reach`` says from where it may be asked, this machine alone where it is left out; ``keeper``
+    is handed in by whoever shows its code elsewhere too.
+
     ``today`` says which day the pages are for; left out, it is the pen's day in the keeper's zone.
     The book is opened for each request, so it may be made or replaced while the app runs.
     """
-    desk = Desk(book_path, pen or Pen(), today, environment(), learns)
+    held, open_to = pen or Pen(), reach or Reach()
+    guarding = keeper or doorkeeper(book_path, held, today)
+    entrance = Entrance(guarding, open_to, book_path)
+    desk = Desk(book_path, held, today, environment(), entrance, learns)
+    files = create_static_files_router(path="/static", directories=[STATIC], opt={"who": "anyone"})
     return Door(
-        route_handlers=[*ROUTES, create_static_files_router(path="/static", directories=[STATIC])],
+        open_to,
+        route_handlers=[*ROUTES, files],
+        guards=[entrance.guard()],
         dependencies={"desk": Provide(lambda: desk, sync_to_thread=False)},
         exception_handlers=handlers(desk),
-        csrf_config=_form_token(),
+        csrf_config=_form_token(secure=open_to.secure),
         openapi_config=openapi(),
         request_max_body_size=_FORM_BYTES,
         logging_config=None,
     )
 
 
-def _form_token() -> CSRFConfig:
+def doorkeeper(book: Path, pen: Pen, today: Callable[[], date] | None = None) -> Doorkeeper:
+    """The one who lets in, by the pen's clock and the keeper's day."""
+    return Doorkeeper(book, clock=pen.now, today=today or (lambda: _day(book, pen)))
+
+
+def _day(path: Path, pen: Pen) -> date:
+    with open_book(path) as book:
+        return pen.now().astimezone(zone_of(book)).date()
+
+
+def _form_token(*, secure: bool) -> CSRFConfig:
     """A secret for this start. The cookie's name holds a part of its own.
 
     Cookies are shared by all ports of a machine; with one name, two open books would take each
@@ -57,6 +83,7 @@ def _form_token() -> CSRFConfig:
         secret=secrets.token_hex(32),
         cookie_name=f"mancary_{secrets.token_hex(4)}",
         cookie_httponly=True,
+        cookie_secure=secure,
         cookie_samesite="strict",
         exclude=["^/static/"],
     )

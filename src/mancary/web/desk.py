@@ -13,10 +13,12 @@ from litestar.enums import MediaType
 from litestar.template.base import csrf_token
 from msgspec import Struct
 
+from mancary.access import Who
 from mancary.book import Book, open_book
 from mancary.husbandry.facts import BookOpened
 from mancary.usecases.pen import Pen
 from mancary.usecases.zone import zone_of
+from mancary.web.entering import Entrance
 from mancary.web.wording import Wording
 
 Asked = Request[Any, Any, Any]
@@ -32,6 +34,7 @@ class Desk(Struct, frozen=True):
     pen: Pen
     today: Callable[[], date] | None
     templates: Environment
+    entrance: Entrance
     learns: bool = True
     """Whether a page learns from the colonies itself, where that was not done this week."""
 
@@ -50,7 +53,12 @@ class Desk(Struct, frozen=True):
     ) -> Response[str]:
         """A page of the book's look, with the form's hidden token at hand."""
         html = self.templates.get_template(template).render(
-            {"opened": None, "token": csrf_token({"request": asked}), "here": asked.url.path}
+            {
+                "opened": None,
+                "token": csrf_token({"request": asked}),
+                "here": asked.url.path,
+                "who": self.entrance.known(asked),
+            }
             | values
         )
         return packed(asked, html, status)
@@ -92,6 +100,10 @@ class OpenDesk:
     ) -> Response[str]:
         """As ``Desk.page``, with the book's name, its day and the words for dates."""
         return self._desk.page(asked, template, status=status, **self._said(), **values)
+
+    def who(self, asked: Asked) -> Who:
+        """Whoever asks."""
+        return self._desk.entrance.known(asked)
 
     def html(self, template: str, **values: object) -> str:
         """The page's text for ``packed``; ``values`` hold the token and the address too."""

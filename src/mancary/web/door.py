@@ -1,19 +1,19 @@
 """The door: whom it answers, under which addresses, and with which headers."""
 
-from collections.abc import Iterable
+from typing import Any
 
 from litestar import Litestar
 from litestar.enums import ScopeType
 from litestar.types import Message, Receive, Scope, Send
 
 from mancary.web.addresses import inside
-
-OWN_NAMES = frozenset({"127.0.0.1", "localhost", "[::1]"})
-"""The names under which this machine speaks to itself. Any other is a page of somebody else's."""
+from mancary.web.entering import client_of, host_of
+from mancary.web.reach import Reach
 
 HEADERS: dict[str, str] = {
     "content-security-policy": (
-        "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'self';"
+        "default-src 'none'; style-src 'self'; img-src 'self' blob:; script-src 'self';"
+        " connect-src 'self'; worker-src 'self'; manifest-src 'self'; form-action 'self';"
         " base-uri 'none'; frame-ancestors 'none'"
     ),
     "x-content-type-options": "nosniff",
@@ -25,27 +25,20 @@ HEADERS: dict[str, str] = {
 }
 
 
-def host_name(headers: Iterable[tuple[bytes, bytes]]) -> str:
-    """The name in the Host header, without its port."""
-    for name, value in headers:
-        if name == b"host":
-            host = value.decode("latin-1").lower()
-            return host.rsplit(":", 1)[0] if not host.endswith("]") else host
-    return ""
-
-
 class Door(Litestar):
-    """The app behind a door.
+    """The app behind a door that answers to its own names alone.
 
-    A page of another site that has its name pointed at this machine (DNS rebinding) still sends
-    its own name as Host, and is turned away. Some addresses are kept under others; see
-    ``mancary.web.addresses``.
+    Some addresses are kept under others; see ``mancary.web.addresses``.
     """
+
+    def __init__(self, reach: Reach, **settings: Any) -> None:  # noqa: ANN401  Litestar's own
+        super().__init__(**settings)
+        self._reach = reach
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:  # type: ignore[override]
         if scope["type"] != ScopeType.HTTP:
             await super().__call__(scope, receive, send)
-        elif host_name(scope["headers"]) not in OWN_NAMES:
+        elif not self._reach.knows(host_of(scope), client_of(scope)):
             await _turn_away(send)
         else:
             path = scope["path"]
@@ -71,7 +64,7 @@ def _with_headers(send: Send, path: str) -> Send:
 
 async def _turn_away(send: Send) -> None:
     words = (
-        b"This book answers on its own machine only, as localhost or 127.0.0.1."
+        b"This book answers under its own names only, on its own machine as localhost or 127.0.0.1."
         b" It was asked for under another name."
     )
     headers = [(b"content-type", b"text/plain; charset=utf-8")]

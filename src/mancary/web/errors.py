@@ -1,6 +1,7 @@
 """One table from what can go wrong to a status, said as a page or, for programs, as JSON."""
 
 import logging
+from contextlib import suppress
 from traceback import walk_tb
 from typing import Any, Final
 
@@ -18,7 +19,9 @@ from mancary.book.trouble import MovedOn
 from mancary.handbook import UnknownPage
 from mancary.husbandry.refusal import Refusal, UnknownSubject
 from mancary.web.desk import Asked, Desk
+from mancary.web.entering import NotLetIn
 from mancary.web.forms import FormError
+from mancary.web.routes.pairing import entrance_page
 
 STATUS: Final[dict[type[Exception], int]] = {
     FormError: 422,
@@ -36,6 +39,7 @@ STATUS: Final[dict[type[Exception], int]] = {
 
 _HEADING: Final[dict[int, str]] = {
     400: "That was not understood",
+    401: "Not let in",
     403: "Nothing was written",
     404: "There is no such page",
     405: "That cannot be done here",
@@ -102,6 +106,10 @@ def handlers(desk: Desk) -> ExceptionHandlersMap:
         if asked.scope["path"].startswith("/json/"):
             told = {"status": status, "error": sentence_of(error), "fields": _fields(error)}
             return Response(told, status_code=status, media_type=MediaType.JSON)
+        with suppress(BookTrouble):  # said by the page that follows
+            desk.entrance.who(asked)
+        if isinstance(error, NotLetIn):
+            return entrance_page(asked, desk, status=status)
         words: dict[str, object] = {
             "heading": _HEADING.get(status, "That did not work"),
             "sentence": sentence_of(error),
@@ -114,6 +122,8 @@ def handlers(desk: Desk) -> ExceptionHandlersMap:
 
 def _page(desk: Desk, asked: Asked, status: int, words: dict[str, object]) -> Response[Any]:
     try:
+        if not desk.entrance.known(asked).may("stand_in"):  # a stranger learns nothing of the book
+            return desk.page(asked, "trouble.html", status=status, **words)
         with desk.open() as book:
             return book.page(asked, "trouble.html", status=status, **words)
     except BookTrouble:

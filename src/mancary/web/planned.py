@@ -23,7 +23,7 @@ class Shown(Struct, frozen=True):
 
 
 _kept: Final[Recent[tuple[str, str, date, bool], Shown]] = Recent(_MOST)
-_pages: Final[Recent[tuple[str, str, date, bool, date], str]] = Recent(_MOST)
+_pages: Final[Recent[tuple[str, str, date, bool, date, str], str]] = Recent(_MOST)
 _last: Final[Recent[tuple[str, date], Planned]] = Recent(_MOST)
 
 
@@ -32,9 +32,9 @@ def round_for(book: OpenDesk, on: date, *, named: bool) -> Round:
     return _shown(book, on, named=named).told
 
 
-def page_for(book: OpenDesk, on: date, named: bool, make: Callable[[], str]) -> str:  # noqa: FBT001
-    """The page of that round, made once for each state of the book and each day."""
-    key = (str(book.book.path), book.book.head().seal, on, named, book.on)
+def page_for(book: OpenDesk, on: date, make: Callable[[], str], *, named: bool, role: str) -> str:
+    """The page of that round, made once for each state of the book, each day and each role."""
+    key = (str(book.book.path), book.book.head().seal, on, named, book.on, role)
     return _pages.find(key) or _pages.put(key, make())
 
 

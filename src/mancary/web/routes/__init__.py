@@ -10,10 +10,13 @@ from mancary.web.routes.hygrometer import check_hygrometer_page, hygrometer_page
 from mancary.web.routes.labels import box_of_label, labels_page, labels_sheet
 from mancary.web.routes.logger import logger_page, take_logger, undo_logger
 from mancary.web.routes.new_box import name_box, new_box_page
+from mancary.web.routes.pairing import leave, pair, pair_page
+from mancary.web.routes.phones import change_phones, phones_page
 from mancary.web.routes.rhythms import choose_rhythms, rhythms_page, undo_rhythms
 from mancary.web.routes.round import keep_round, round_done, round_page, undo_round
 from mancary.web.routes.shelves import read_shelves, shelves_page
 from mancary.web.routes.species import finder_page, open_own_page, species_sheet
+from mancary.web.routes.stand_in import open_pass, stand_in_done, stand_in_page
 from mancary.web.routes.take_in import (
     choose_page,
     choose_sheet,
@@ -74,6 +77,14 @@ ROUTES = (
     sheet_page,
     mend_sheet,
     taken_page,
+    phones_page,
+    change_phones,
+    pair_page,
+    pair,
+    leave,
+    open_pass,
+    stand_in_page,
+    stand_in_done,
     check_page,
     vents_page,
     TWINS,

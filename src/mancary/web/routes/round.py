@@ -156,13 +156,22 @@ def _page(
     saved: Saved | None = None,
 ) -> Response[str]:
     token = {"token": csrf_token({"request": request}), "once": secrets.token_hex(8)}
+    who = book.who(request)
     if data is None and fault is None and saved is None:
-        html = page_for(book, day, named, lambda: _html(book, day, named, _MARKS, {}, None, None))
+        html = page_for(
+            book,
+            day,
+            lambda: _html(book, day, named, {**_MARKS, "who": who}, {}, None, None),
+            named=named,
+            role=who.role,
+        )
         for name, mark in _MARKS.items():
             html = html.replace(mark, token[name])
         return packed(request, html, 200)
     form = saved.form if saved else data or {}
-    html = _html(book, day, named, token, form, fault, saved.just if saved else None)
+    html = _html(
+        book, day, named, {**token, "who": who}, form, fault, saved.just if saved else None
+    )
     return packed(request, html, 422 if fault else 200)
 
 
@@ -174,7 +183,7 @@ def _html(
     book: OpenDesk,
     day: date,
     named: bool,  # noqa: FBT001
-    token: dict[str, str],
+    token: dict[str, Any],
     form: dict[str, Any],
     fault: Refusal | None,
     just: Just | None,
