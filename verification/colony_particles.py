@@ -77,7 +77,12 @@ def week(swarm: Swarm, model: BeliefModel, chance: np.random.Generator) -> None:
     noise = np.sqrt(model.noise_sd**2 + model.demographic_sd**2 / np.maximum(swarm.animals, 0.1))
     moved = swarm.log_n + swarm.growth + noise * chance.normal(size=count)
     struck = chance.random(count) < model.die_off
-    moved += np.where(struck, np.log(chance.uniform(0.1, 0.7, count)), 0.0)
+    worst = chance.random(count) < 0.1
+    left = np.where(
+        worst, np.exp(chance.uniform(np.log(0.001), np.log(0.1), count)),
+        chance.uniform(0.1, 0.7, count),
+    )  # fmt: skip
+    moved += np.where(struck, np.log(left), 0.0)
     # half an animal and more is one: the model knows nothing between none and one
     swarm.log_n = np.where(alive & (moved >= GONE), np.clip(moved, 0.0, GREATEST), -np.inf)
     turned = chance.random(count) < model.switch

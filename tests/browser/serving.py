@@ -16,14 +16,20 @@ from mancary.web.app import create_app
 
 @contextmanager
 def served(
-    book: Path, *, pen: Pen | None = None, today: Callable[[], date] | None = None
+    book: Path,
+    *,
+    pen: Pen | None = None,
+    today: Callable[[], date] | None = None,
+    port: int = 0,
 ) -> Iterator[str]:
     """The address under which the book is served while the block runs."""
     # asyncio sends at once only on sockets that name their protocol; else each answer waits 40 ms
     with socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP) as listening:
-        listening.bind(("127.0.0.1", 0))
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        listening.bind(("127.0.0.1", port))
         port = listening.getsockname()[1]
-        config = uvicorn.Config(create_app(book, pen=pen, today=today), log_level="warning")
+        app = create_app(book, pen=pen, today=today)
+        config = uvicorn.Config(app, log_level="warning", timeout_graceful_shutdown=2)
         server = uvicorn.Server(config)
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
         thread.start()

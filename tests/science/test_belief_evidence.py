@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.stats import nbinom
 
+from mancary.science.belief import History, Visit, believe, observe
 from mancary.science.belief_evidence import (
     Dead,
     Estimate,
@@ -197,3 +198,18 @@ def test_an_estimate_is_greatest_near_its_middle() -> None:
 def test_what_cannot_be_is_refused(wrong: Callable[[], Evidence]) -> None:
     with pytest.raises(OutsideValidity):
         wrong()
+
+
+def test_a_count_of_the_whole_box_against_all_that_was_seen_before_is_settled_by_a_second() -> None:
+    """One such count may be a slip of the pen or a sudden loss; two alike are no slip."""
+    model = BeliefModel()
+    many = [Visit(week=week, evidence=(RangeCount(200, 2000, full=True),)) for week in (4, 8, 12)]
+    before = believe(History(visits=tuple(many), week=13), model)
+    once = observe(before, model, [FullCount(2)])
+    twice = observe(once, model, [FullCount(2)])
+    chances = [
+        float(one.by_size[SIZES < 5].sum() / one.by_size.sum()) for one in (before, once, twice)
+    ]
+    assert chances[0] < 0.01
+    assert 0.02 < chances[1] < 0.98
+    assert chances[2] > 0.95

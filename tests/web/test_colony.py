@@ -1,8 +1,8 @@
-"""How one colony goes as a page: what it says, counts written from it, and what taking would do."""
+"""How a colony goes as a page: what it says, counts written from it, what taking would do."""
 
 import re
-from html import unescape
 from datetime import timedelta
+from html import unescape
 from pathlib import Path
 
 import msgspec

@@ -24,8 +24,8 @@ NETWORK = Reach(
 )
 THERE = "http://mancary.local"
 
-ANYONE = {"/static/", "/pair", "/pair-with/{code}", "/stand-in/{token}"}
-STAND_IN = {"/stand-in", "/leave"}
+ANYONE = {"/worker.js", "/static/", "/pair", "/pair-with/{code}", "/stand-in/{token}"}
+STAND_IN = {"/stand-in", "/leave", "/json/fresh"}
 DESK = {"/phones"}
 """All other addresses are the keeper's, at the desk or on a paired phone."""
 

@@ -31,7 +31,7 @@ from mancary.science.belief import (
 from mancary.science.belief_model import BeliefModel
 from mancary.science.risk import WEEKS, p_below, p_fell
 
-BELIEF_SHAPE: Final = 3
+BELIEF_SHAPE: Final = 4
 """Raise this when the filter, the reading of sights or ``Outlook`` changes."""
 
 FEW_LOOKS: Final = 4

@@ -13,6 +13,8 @@ from mancary.science.risk import WEEKS
 _TELLING: Final = 0.25
 """Ours: a change of the log odds under this is not worth a word."""
 _SURE: Final = 0.99
+_FAR: Final = 3.0
+"""Ours: how many times the middle a full count must be off to be asked about."""
 
 
 def chance_said(chance: float) -> str:
@@ -39,7 +41,24 @@ def reasons(past: Past, model: BeliefModel, on: date, outlook: Outlook) -> tuple
         for moved, rest, words in told
         if abs(moved) >= _TELLING and chance_said(rest) != chance_said(outlook.p_below)
     ]
-    return (*found, *_background(past, on, outlook, lately))
+    return (*found, *_odd_counts(outlook, lately), *_background(past, on, outlook, lately))
+
+
+def _odd_counts(outlook: Outlook, lately: list[Look]) -> list[str]:
+    """A last count of the whole box far from what is still believed most."""
+    full = [
+        (day, fact.low) for look in lately for day, fact, _ in look.counts if fact.how == "full"
+    ]
+    if not full or any(look.taken or look.taken_unknown for look in lately):
+        return []
+    day, animals = max(full)
+    if (animals + 1) / _FAR <= outlook.mid + 1 <= (animals + 1) * _FAR:
+        return []
+    said = (
+        f"The full count of {animals} on {day} is far from all that was seen before: a slip, or"
+        " a sudden loss. Count once more: a second one settles it."
+    )
+    return [said]
 
 
 def _background(past: Past, on: date, outlook: Outlook, lately: list[Look]) -> list[str]:

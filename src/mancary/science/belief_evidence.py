@@ -20,7 +20,9 @@ FULL_DISPERSION: Final = 60.0
 FALSE_ZERO: Final = 0.03
 """How often nothing sits under the hide although the colony is well."""
 ODD_COUNT: Final = 0.02
-"""How often a count of the whole box or an estimate says nothing of the colony's size."""
+"""How often a count of a part or an estimate says nothing of the colony's size."""
+ODD_FULL: Final = 0.002
+"""The same for a count of the whole box: found and counted one by one, it is seldom a slip."""
 ODD_SIGN: Final = 1e-6
 """The same for what is counted under a hide or dead: only so that nothing is ever impossible."""
 _MOST: Final = 1e5
@@ -52,7 +54,7 @@ def _under_hide(count: int, model: BeliefModel) -> Floats:
 
 def _whole(count: int, model: BeliefModel) -> Floats:
     met = negative_binomial(count, FULL_SEES * axes(model).sizes, FULL_DISPERSION)
-    return (1 - ODD_COUNT) * met + ODD_COUNT * _broad(count)
+    return (1 - ODD_FULL) * met + ODD_FULL * _broad(count)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +104,8 @@ class ShareCount:
         axis = axes(model)
         k = 1.0 / (self.share / FULL_DISPERSION + (1 - self.share) / axis.dispersion)
         met = negative_binomial(self.animals, FULL_SEES * self.share * axis.sizes, k)
-        return (1 - ODD_COUNT) * met + ODD_COUNT * _broad(self.animals)
+        odd = ODD_FULL if self.share == 1 else ODD_COUNT
+        return (1 - odd) * met + odd * _broad(self.animals)
 
 
 @dataclass(frozen=True, slots=True)

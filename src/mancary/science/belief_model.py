@@ -7,7 +7,7 @@ Every constant's basis is in ``docs/science/watch.md``; none was measured on col
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from math import erf, pi, sqrt
+from math import erf, log, pi, sqrt
 from typing import Final, NamedTuple, TypeAlias
 
 import numpy as np
@@ -23,6 +23,11 @@ GROWING_SHARES: Final = (0.2, 0.5, 1.0)
 """The growing regimes as shares of the best growth a week; ours."""
 DIE_OFF_LEAVES: Final = (0.1, 0.7)
 """A sudden die-off leaves a share of the animals drawn evenly between these; ours."""
+COLLAPSES: Final = 0.1
+"""The share of the die-offs that are far worse, as when a box dries out or is poisoned; ours."""
+COLLAPSE_LEAVES: Final = (0.001, 0.1)
+"""What such a collapse leaves, drawn evenly in its logarithm; ours."""
+_COLLAPSE_PARTS: Final = 6
 _DIE_OFF_PARTS: Final = 12
 _NO_CHANCE: Final = 1e-12
 """Steps less likely are left out; they would only make sums of numbers too small for float32."""
@@ -162,8 +167,12 @@ def transition(model: BeliefModel) -> Shares:
     if model.die_off > 0:
         low, high = DIE_OFF_LEAVES
         left = low + (high - low) * (np.arange(_DIE_OFF_PARTS) + 0.5) / _DIE_OFF_PARTS
-        sudden = sum(_below(at, at + growth + one, sd, inner) for one in np.log(left))
-        below = (1 - model.die_off) * below + model.die_off * sudden / _DIE_OFF_PARTS
+        usual = np.mean([_below(at, at + growth + one, sd, inner) for one in np.log(left)], axis=0)
+        low, high = COLLAPSE_LEAVES
+        worst = np.linspace(log(low), log(high), 2 * _COLLAPSE_PARTS + 1)[1::2]
+        collapsed = np.mean([_below(at, at + growth + one, sd, inner) for one in worst], axis=0)
+        sudden = (1 - COLLAPSES) * usual + COLLAPSES * collapsed
+        below = (1 - model.die_off) * below + model.die_off * sudden
     return _rows(below)
 
 

@@ -17,7 +17,6 @@ from mancary.husbandry.facts import (
     Fact,
     RoundAccepted,
 )
-from mancary.husbandry.moments import instant
 from mancary.husbandry.order import withdrawn_ids
 from mancary.husbandry.planning_evenings import Kept, Planned
 from mancary.husbandry.refusal import Refusal
@@ -136,12 +135,10 @@ def write_done(
         for care in told
         if (box, care) not in out
     ]
-    typed = instant(pen.now())
     told = [(_id(book, on, fact), fact) for fact in (*facts, *beside)]
     poured = _poured(book, dict(told[: len(facts)]), on)
     entries = [
-        Entry(id=made, happened=moment, typed=typed, fact=poured.get(made, fact))
-        for made, fact in told
+        replace(pen.entry(poured.get(made, fact), happened=moment), id=made) for made, fact in told
     ]
     recorded = write_entries(book, entries, pen=pen)
     fresh = dict.fromkeys(entry.id for entry in recorded.entries)

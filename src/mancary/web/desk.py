@@ -19,6 +19,7 @@ from mancary.husbandry.facts import BookOpened
 from mancary.usecases.pen import Pen
 from mancary.usecases.zone import zone_of
 from mancary.web.entering import Entrance
+from mancary.web.phone_clock import PHONE, PhonePen
 from mancary.web.wording import Wording
 
 Asked = Request[Any, Any, Any]
@@ -82,7 +83,8 @@ class OpenDesk:
 
     def __init__(self, desk: Desk, book: Book) -> None:
         self.book = book
-        self.pen = desk.pen
+        times = PHONE.get()
+        self.pen = PhonePen(desk.pen, times) if times else desk.pen
         self.learns = desk.learns
         self.zone = zone_of(book)
         now = desk.pen.now().astimezone(self.zone)

@@ -8,6 +8,7 @@ from litestar.types import Message, Receive, Scope, Send
 
 from mancary.web.addresses import inside
 from mancary.web.entering import client_of, host_of
+from mancary.web.phone_clock import PHONE, phone_times
 from mancary.web.reach import Reach
 
 HEADERS: dict[str, str] = {
@@ -42,12 +43,16 @@ class Door(Litestar):
             await _turn_away(send)
         else:
             path = scope["path"]
+            named = path.startswith("/static/") and bool(scope["query_string"])
             scope["path"] = inside(path)
-            await super().__call__(scope, receive, _with_headers(send, path))
+            times = phone_times(scope)
+            PHONE.set(times)
+            onward = _going_on(send) if times else send
+            await super().__call__(scope, receive, _with_headers(onward, kept=named))
 
 
-def _with_headers(send: Send, path: str) -> Send:
-    kept = path.startswith("/static/")
+def _with_headers(send: Send, *, kept: bool) -> Send:
+    """``kept``: the address changes with the content, so it may be kept for long."""
 
     async def sending(message: Message) -> None:
         if message["type"] == "http.response.start":
@@ -57,6 +62,19 @@ def _with_headers(send: Send, path: str) -> Send:
                 *message["headers"],
                 *((n.encode(), v.encode()) for n, v in more.items() if n.encode() not in held),
             ]
+        await send(message)
+
+    return sending
+
+
+def _going_on(send: Send) -> Send:
+    """For the phone's script: where the browser would be sent on to is told, and not fetched."""
+
+    async def sending(message: Message) -> None:
+        if message["type"] == "http.response.start" and message["status"] == 303:
+            goes = [(b"x-goes-to", v) for n, v in message["headers"] if n.lower() == b"location"]
+            held = [(n, v) for n, v in message["headers"] if n.lower() != b"location"]
+            message["headers"], message["status"] = [*held, *goes], 200
         await send(message)
 
     return sending

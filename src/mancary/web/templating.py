@@ -72,5 +72,6 @@ def environment() -> Environment:
         work_address=work_address,
         style_address=_address("mancary.css"),
         mark_address=_address("mark.svg"),
+        script_address=_address("rack.js"),
     )
     return made

@@ -10,6 +10,7 @@ from mancary.web.routes.hygrometer import check_hygrometer_page, hygrometer_page
 from mancary.web.routes.labels import box_of_label, labels_page, labels_sheet
 from mancary.web.routes.logger import logger_page, take_logger, undo_logger
 from mancary.web.routes.new_box import name_box, new_box_page
+from mancary.web.routes.offline import fresh, worker
 from mancary.web.routes.pairing import leave, pair, pair_page
 from mancary.web.routes.phones import change_phones, phones_page
 from mancary.web.routes.rhythms import choose_rhythms, rhythms_page, undo_rhythms
@@ -77,6 +78,8 @@ ROUTES = (
     sheet_page,
     mend_sheet,
     taken_page,
+    worker,
+    fresh,
     phones_page,
     change_phones,
     pair_page,

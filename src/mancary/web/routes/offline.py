@@ -1,0 +1,20 @@
+"""What the phone's own script needs: its worker at the root, and a fresh token to send with."""
+
+from litestar import Request, Response, get
+from litestar.enums import MediaType
+from litestar.template.base import csrf_token
+
+from mancary.web.templating import STATIC
+
+
+@get("/worker.js", media_type="text/javascript", who="anyone", sync_to_thread=False)
+def worker() -> Response[str]:
+    """The worker stands at the root, for a worker rules only what lies below it."""
+    text = (STATIC / "worker.js").read_text(encoding="utf-8")
+    return Response(text, media_type="text/javascript", headers={"cache-control": "no-cache"})
+
+
+@get("/json/fresh", media_type=MediaType.JSON, who="stand_in", sync_to_thread=False)
+def fresh(request: Request) -> dict[str, str]:  # type: ignore[type-arg]
+    """The token to send with, for what was kept since before the program was last started."""
+    return {"token": csrf_token({"request": request})}
