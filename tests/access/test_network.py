@@ -1,11 +1,39 @@
 """The name is told to the network, by a library that speaks RFC 6762, and heard by another ear."""
 
+import socket
+from contextlib import ExitStack
+
+import pytest
 import zeroconf
 
 from mancary.access.network import SERVICE, announced, home_addresses, is_home
 from mancary.access.spoken import let_in_words
 
 OWN = ["127.0.0.1"]
+
+
+GROUP, PORT = "224.0.0.251", 5353
+"""RFC 6762, section 3."""
+
+
+def carries_group_words() -> bool:
+    """Whether this machine hears on loopback what it says to the group: not every one does."""
+    try:
+        with ExitStack() as kept:
+            ear = kept.enter_context(socket.socket(socket.AF_INET, socket.SOCK_DGRAM))
+            ear.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            ear.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEPORT, 1)
+            ear.bind(("", PORT))
+            own = socket.inet_aton(OWN[0])
+            joined = socket.inet_aton(GROUP) + own
+            ear.setsockopt(socket.IPPROTO_IP, socket.IP_ADD_MEMBERSHIP, joined)
+            ear.settimeout(2)
+            mouth = kept.enter_context(socket.socket(socket.AF_INET, socket.SOCK_DGRAM))
+            mouth.setsockopt(socket.IPPROTO_IP, socket.IP_MULTICAST_IF, own)
+            mouth.sendto(bytes(12), (GROUP, PORT))
+            return len(ear.recv(64)) == 12
+    except OSError:
+        return False
 
 
 def heard(name: str) -> zeroconf.ServiceInfo | None:
@@ -16,9 +44,14 @@ def heard(name: str) -> zeroconf.ServiceInfo | None:
         ear.close()
 
 
-def test_the_name_is_heard_while_it_is_told_and_not_after() -> None:
+def test_the_name_is_heard_while_it_is_told_and_not_after(
+    caplog: pytest.LogCaptureFixture,
+) -> None:
+    if not carries_group_words():
+        pytest.skip("this machine's loopback carries no words to a group, so no name is heard")
+    caplog.set_level("INFO", "mancary.access.network")
     with announced("mancary-test.local", 8714, OWN, interfaces=OWN) as told:
-        assert told
+        assert told, caplog.text
         found = heard("Mancary at mancary-test")
         assert found is not None
         assert (found.server, found.port) == ("mancary-test.local.", 8714)

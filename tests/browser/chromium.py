@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Final
 
-from playwright.sync_api import Browser, BrowserContext, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Playwright, sync_playwright
 
 NAMES: Final = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 ARGS: Final = (
@@ -34,13 +34,23 @@ def executable() -> str:
 @contextmanager
 def chromium() -> Iterator[Browser]:
     """A browser without a window."""
-    as_root = ("--no-sandbox",) if os.geteuid() == 0 else ()
-    with sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=executable(), args=[*ARGS, *as_root])
-        try:
-            yield browser
-        finally:
-            browser.close()
+    with sync_playwright() as play, started(play) as browser:
+        yield browser
+
+
+@contextmanager
+def started(play: Playwright) -> Iterator[Browser]:
+    """A browser of one playwright; a thread can have one of these alone."""
+    browser = play.chromium.launch(executable_path=executable(), args=arguments())
+    try:
+        yield browser
+    finally:
+        browser.close()
+
+
+def arguments() -> list[str]:
+    """What Chromium is started with; as root it has no sandbox."""
+    return [*ARGS, *(("--no-sandbox",) if os.geteuid() == 0 else ())]
 
 
 @contextmanager

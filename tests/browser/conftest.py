@@ -4,18 +4,24 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, Playwright, sync_playwright
 
 from mancary.usecases.opening import open_new
 from tests.browser.bug_room import evening_pen, make_room
-from tests.browser.chromium import chromium
+from tests.browser.chromium import started
 from tests.browser.serving import served
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    with chromium() as started:
-        yield started
+def play() -> Iterator[Playwright]:
+    with sync_playwright() as begun:
+        yield begun
+
+
+@pytest.fixture(scope="session")
+def browser(play: Playwright) -> Iterator[Browser]:
+    with started(play) as one:
+        yield one
 
 
 @pytest.fixture(scope="session")

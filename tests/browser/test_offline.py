@@ -1,6 +1,5 @@
 """The server gone in the middle of a round: nothing is lost, nothing is written twice."""
 
-import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
@@ -8,14 +7,14 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, Playwright, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect
 
 from mancary.book import open_book
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import CareGiven, Noted
 from mancary.usecases.pen import Pen
 from tests.browser.bug_room import make_room
-from tests.browser.chromium import ARGS, PHONE, executable
+from tests.browser.chromium import PHONE, arguments, executable
 from tests.browser.serving import served
 
 pytestmark = pytest.mark.browser
@@ -30,11 +29,10 @@ def room(tmp_path: Path) -> Path:
 @contextmanager
 def phone(play: Playwright, profile: Path) -> Iterator[Page]:
     """A browser with a disk of its own: closed and opened again it is the same phone."""
-    as_root = ("--no-sandbox",) if os.geteuid() == 0 else ()
     context: BrowserContext = play.chromium.launch_persistent_context(
         str(profile),
         executable_path=executable(),
-        args=[*ARGS, *as_root],
+        args=arguments(),
         viewport={"width": PHONE["width"], "height": PHONE["height"]},
         has_touch=True,
     )
@@ -43,12 +41,6 @@ def phone(play: Playwright, profile: Path) -> Iterator[Page]:
         yield context.pages[0] if context.pages else context.new_page()
     finally:
         context.close()
-
-
-@pytest.fixture(scope="module")
-def play() -> Iterator[Playwright]:
-    with sync_playwright() as started:
-        yield started
 
 
 def entries(room: Path) -> list[Entry]:
@@ -195,17 +187,12 @@ def test_two_phones_at_once_each_write_their_half(
     assert len(entries(room)) == before + 40
 
 
-def test_without_script_the_round_is_sent_as_it_is(room: Path, play: Playwright) -> None:
+def test_without_script_the_round_is_sent_as_it_is(room: Path, browser: Browser) -> None:
     before = len(entries(room))
-    browser = play.chromium.launch(
-        executable_path=executable(),
-        args=[*ARGS, *(("--no-sandbox",) if os.geteuid() == 0 else ())],
-    )
     with served(room, pen=Pen()) as at:
         page = browser.new_context(java_script_enabled=False).new_page()
         page.goto(f"{at}/boxes/A01")
         note(page, "no script here")
         expect(page.locator("main")).to_contain_text("no script here")
         assert page.locator("#outbox").is_hidden()
-    browser.close()
     assert len(entries(room)) == before + 1

@@ -107,7 +107,7 @@ def test_sending_the_round_twice_writes_it_once_and_undo_takes_it_back(
     browser: Browser, evening: tuple[str, Path]
 ) -> None:
     at, path = evening
-    with opened(browser, size=PHONE) as context:
+    with opened(browser, size=PHONE, script=False) as context:
         page = context.new_page()
         page.goto(f"{at}/")
         with context.expect_page() as twin:

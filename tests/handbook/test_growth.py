@@ -25,7 +25,7 @@ def all_known() -> list[tuple[str, Known]]:
 
 def test_every_number_has_ends_a_kind_and_a_source() -> None:
     known = all_known()
-    assert len(known) == 8 * 13 + 12 + 10
+    assert len(known) == 8 * 13 + 12 + 11
     for name, one in known:
         assert one.low <= one.mode <= one.high, name
         assert one.kind in get_args(Kind), name

@@ -1,9 +1,12 @@
 """The machine in the home network: its addresses there, and its name told to all (RFC 6762)."""
 
+import logging
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from ipaddress import IPv4Address, ip_address
 from typing import Final
+
+_log = logging.getLogger(__name__)
 
 SERVICE: Final = "_http._tcp.local."
 """The registered kind of service of a web page (RFC 6763)."""
@@ -51,7 +54,8 @@ def announced(
 
     try:
         told = Zeroconf(interfaces=list(interfaces or addresses))
-    except OSError:
+    except OSError as err:
+        _log.info("The name was not told: %r", err)
         yield False
         return
     info = ServiceInfo(
@@ -65,7 +69,8 @@ def announced(
     try:
         try:
             told.register_service(info)
-        except (Error, OSError):
+        except (Error, OSError) as err:
+            _log.info("The name was not told: %r", err)
             yield False
         else:
             yield True

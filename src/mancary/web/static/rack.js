@@ -96,7 +96,11 @@ addEventListener("submit", async (event) => {
   const last = await go();
   const mine = (await all()).find((one) => one.id === id);
   if (!mine && last && last.state === "written" && last.address) location.assign(last.address);
-  else if (mine && mine.refused) bar.scrollIntoView();
+  else if (mine && mine.refused) { // the book answers: its page says beside the field what is wrong
+    await drop(mine.number);
+    delete form.dataset.keep;
+    form.requestSubmit(submitter);
+  }
   else markKept(form, submitter);
 });
 

@@ -1,7 +1,7 @@
 // Keeps tonight's round, the cards of its boxes and what they are drawn with, for when the book does
 // not answer. The book is always asked first.
 const KEPT = "mancary-pages-1";
-const TAKES_MS = 5000;
+const TAKES_MS = 10000;
 
 self.addEventListener("install", (event) => event.waitUntil(self.skipWaiting()));
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
@@ -21,19 +21,21 @@ async function keep(request, answer) {
   return answer;
 }
 
+/** The book's own answer; what is kept, where the book fails or is slow. A slow book is waited for
+    where nothing is kept. */
 async function first(request) {
-  const stop = new AbortController();
-  const clock = setTimeout(() => stop.abort(), TAKES_MS);
+  const held = await caches.match(nameOf(request) || request);
+  const asked = fetch(request).then((answer) => keep(request, answer));
+  asked.catch(() => {});
   try {
-    return await keep(request, await fetch(request, { signal: stop.signal }));
+    if (!held) return await asked;
+    const slow = new Promise((done) => setTimeout(done, TAKES_MS, held));
+    return await Promise.race([asked, slow]);
   } catch {
-    const held = await caches.match(nameOf(request) || request);
     return held || new Response(
       "<!DOCTYPE html><html lang=en><meta charset=utf-8><meta name=viewport content='width=device-width'><title>Not kept</title>"
       + "<p>The book does not answer, and this page is not kept on this phone. What you wrote down is kept. <a href='/'>Tonight’s round</a></p>",
       { status: 503, headers: { "content-type": "text/html; charset=utf-8" } });
-  } finally {
-    clearTimeout(clock);
   }
 }
 
