@@ -24,7 +24,15 @@ NETWORK = Reach(
 )
 THERE = "http://mancary.local"
 
-ANYONE = {"/worker.js", "/static/", "/pair", "/pair-with/{code}", "/stand-in/{token}"}
+ANYONE = {
+    "/worker.js",
+    "/static/",
+    "/pair",
+    "/pair-with/{code}",
+    "/stand-in/{token}",
+    "/authority",
+    "/authority.crt",
+}
 STAND_IN = {"/stand-in", "/leave", "/json/fresh"}
 DESK = {"/phones"}
 """All other addresses are the keeper's, at the desk or on a paired phone."""

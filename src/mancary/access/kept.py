@@ -5,7 +5,6 @@ in who reads it.
 """
 
 import os
-import tempfile
 from collections.abc import Callable
 from datetime import date
 from hashlib import sha256
@@ -16,6 +15,7 @@ from typing import Final
 import msgspec
 from msgspec import Struct
 
+from mancary.access.private_file import put_private
 from mancary.book import BookTrouble
 from mancary.book.trouble import system_said_plainly
 
@@ -98,7 +98,7 @@ def change_access(book: Path, change: Callable[[Access], Access]) -> Access:
         before = read_access(book)
         after = change(before)
         if after != before:
-            _put(access_path(book), msgspec.json.format(msgspec.json.encode(after)))
+            put_private(access_path(book), msgspec.json.format(msgspec.json.encode(after)))
         return after
 
 
@@ -119,18 +119,3 @@ class _locked:  # noqa: N801  a context manager, read as a word
 
     def __exit__(self, *_: object) -> None:
         os.close(self._held)
-
-
-def _put(path: Path, body: bytes) -> None:
-    with system_said_plainly(path):
-        aside, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")  # 0600
-        part = Path(name)
-        try:
-            with os.fdopen(aside, "wb") as out:
-                out.write(body)
-                out.flush()
-                os.fsync(out.fileno())
-            part.replace(path)
-        except BaseException:
-            part.unlink(missing_ok=True)
-            raise

@@ -3,9 +3,11 @@
 import logging
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from ipaddress import IPv4Address, ip_address
+from ipaddress import IPv4Network, ip_address
 from typing import Final
 
+HOME_NETWORKS: Final = tuple(map(IPv4Network, ("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16")))
+"""The networks anybody may have at home (RFC 1918, section 3)."""
 _log = logging.getLogger(__name__)
 
 SERVICE: Final = "_http._tcp.local."
@@ -28,11 +30,7 @@ def home_addresses() -> tuple[str, ...]:
 def is_home(address: str) -> bool:
     """Whether an address lies in a network of one's own, and is not this machine's to itself."""
     told = ip_address(address)
-    return (
-        isinstance(told, IPv4Address)
-        and told.is_private
-        and not (told.is_loopback or told.is_link_local or told.is_unspecified)
-    )
+    return any(told in network for network in HOME_NETWORKS)
 
 
 def _likeliest(address: str) -> tuple[int, str]:

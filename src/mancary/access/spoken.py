@@ -11,10 +11,13 @@ NO_NETWORK = (
 )
 
 
-def let_in_words(addresses: Sequence[str], code: str, *, name_told: bool) -> str:
+def let_in_words(
+    addresses: Sequence[str], code: str, *, name_told: bool, authority_at: str = ""
+) -> str:
     """The address with the code as a QR code of the terminal, and both in letters.
 
-    ``name_told`` is whether the network knows the name the first address has.
+    ``name_told`` is whether the network knows the name the first address has; ``authority_at`` is
+    where a phone learns to trust the book's own authority, which comes first.
     """
     import segno
 
@@ -29,6 +32,10 @@ def let_in_words(addresses: Sequence[str], code: str, *, name_told: bool) -> str
         f"Pair a phone with the code {code}: for one phone, for {minutes} minutes.",
         "The page Phones at the desk shows the next one.",
     ]
+    if authority_at:
+        lines.insert(
+            0, f"First let the phone trust this book: open {authority_at}/authority on it."
+        )
     if not name_told:
         lines.append("The name could not be told to the network, so the address is in numbers.")
     return drawn.getvalue() + "\n".join(lines) + "\n"

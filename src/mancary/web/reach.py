@@ -12,12 +12,14 @@ OWN_NAMES: Final = frozenset({"127.0.0.1", "localhost", "[::1]"})
 class Reach(Struct, frozen=True, kw_only=True):
     """``names`` are those of this machine in the home network, ``addresses`` as a phone types them.
 
-    Empty where the pages are for this machine alone. ``secure`` where they are served over HTTPS.
+    Empty where the pages are for this machine alone. ``secure`` where this door speaks HTTPS;
+    ``authority`` is the certificate (DER) of the one that vouches for that door, if there is one.
     """
 
     names: frozenset[str] = frozenset()
     addresses: tuple[str, ...] = ()
     secure: bool = False
+    authority: bytes = b""
 
     @property
     def is_open(self) -> bool:

@@ -1,5 +1,6 @@
 """One module for each part of the book that has an address."""
 
+from mancary.web.routes.authority import authority_file, authority_page
 from mancary.web.routes.away import away_page
 from mancary.web.routes.boxes import box_page, boxes_page, note_in_box
 from mancary.web.routes.check import check_page
@@ -84,6 +85,8 @@ ROUTES = (
     change_phones,
     pair_page,
     pair,
+    authority_page,
+    authority_file,
     leave,
     open_pass,
     stand_in_page,

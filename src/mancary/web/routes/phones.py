@@ -1,7 +1,7 @@
 """At the desk: the address and the code for a phone, paired phones, passes of stand-ins."""
 
 from typing import Annotated, Any
-from urllib.parse import quote
+from urllib.parse import quote, urlsplit
 
 from litestar import Response, get, post
 from litestar.enums import MediaType, RequestEncodingType
@@ -9,6 +9,7 @@ from litestar.params import Body
 from litestar.response import Redirect
 from msgspec import Struct
 
+from mancary.access.authority import fingerprint
 from mancary.access.pairing import GOOD_FOR
 from mancary.husbandry.refusal import Refusal
 from mancary.paper.qr import qr_code
@@ -77,6 +78,11 @@ def _give(desk: Desk, book: OpenDesk, data: PhonesForm) -> str:
     return made.id
 
 
+def _plain(asked: Asked, at: str) -> str:
+    """Where the network is answered without HTTPS: at the desk's own port."""
+    return f"http://{urlsplit(at).hostname}:{asked.url.port or 80}"
+
+
 def _page(
     request: Asked,
     book: OpenDesk,
@@ -93,7 +99,8 @@ def _page(
     link = f"{at}/stand-in/{quote(token)}" if token and at else ""
     told: dict[str, Any] = {
         "addresses": reach.addresses,
-        "secure": reach.secure,
+        "way": _plain(request, reach.addresses[0]) if reach.authority else "",
+        "print": fingerprint(reach.authority) if reach.authority else "",
         "code": code,
         "minutes": int(GOOD_FOR.total_seconds() // 60),
         "qr": qr_code(f"{at}/PAIR/{code.replace(' ', '')}".upper()).svg if at else "",
