@@ -5,9 +5,10 @@ from collections.abc import Iterator
 import numpy as np
 
 from bench.result import Result, against, median_pair, seconds
-from mancary.science.belief import History, Visit, advance, believe, observe
+from mancary.science.belief import advance, believe, observe
 from mancary.science.belief_evidence import Dead, IndexCount, LeftOver, Young
 from mancary.science.belief_model import BeliefModel, transition
+from mancary.science.belief_state import History, Visit
 from mancary.science.risk import below_table, p_below, p_fell
 
 COLONIES = 100

@@ -9,7 +9,8 @@ import numpy as np
 from bench.result import Result, against
 from mancary.handbook import growth
 from mancary.science.stage_draws import draw_rates
-from mancary.science.stage_model import Founders, arrivals, simulate
+from mancary.science.stage_model import arrivals, simulate
+from mancary.science.stage_paths import Founders
 from mancary.science.stage_rates import (
     BROODED,
     FIRST_FEMALE,

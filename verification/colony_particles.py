@@ -9,11 +9,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import nbinom
+from scipy.stats import betabinom, nbinom
 
-from mancary.science.belief import History, Visit, believe
+from mancary.science.belief import believe
 from mancary.science.belief_evidence import Dead, Evidence, FullCount, IndexCount, LeftOver, Young
 from mancary.science.belief_model import BeliefModel
+from mancary.science.belief_state import History, Visit
 from mancary.science.risk import p_below, p_fell
 
 Floats = NDArray[np.float64]
@@ -94,7 +95,13 @@ def weigh(swarm: Swarm, evidence: Evidence) -> Floats:
     animals = swarm.animals
     match evidence:
         case FullCount(animals=count):
-            return 0.98 * counted(count, 0.93 * animals, 60.0) + 0.02 / (count + 1) / 9.1572
+            whole = np.rint(animals)
+            twice = whole + np.ceil(0.05 * whole)
+            met = 0.97 * betabinom.pmf(count, whole, 24, 2)
+            met = met + 0.03 * betabinom.pmf(count, twice, 24, 2)
+            odd = np.where(count > 3 * animals, 0.0002, 0.002)
+            odd = np.where((animals < 0.5) & (count > 0), 1e-6, odd)
+            return np.asarray((1 - odd) * met + odd / (count + 1) / 9.1572)
         case IndexCount(animals=count):
             met = counted(count, swarm.seen * animals, swarm.k)
             return 0.03 * (count == 0) + 0.97 * met + 1e-6 / (count + 1) / 9.1572
@@ -103,8 +110,11 @@ def weigh(swarm: Swarm, evidence: Evidence) -> Floats:
             told = 0.02 + 0.96 * (1 - np.exp(-rate))
             return told if seen else 1 - told
         case Dead(animals=count, weeks=weeks):
-            dying = 0.15 * animals * (0.025 + np.maximum(0, -swarm.growth))
-            return counted(count, dying * min(weeks, 3) + 0.05, 1.0)
+            usual = 0.15 * animals * 0.025 * min(weeks, 3) + 0.05
+            dying = usual + 0.15 * animals * np.maximum(0, -swarm.growth) * min(weeks, 3)
+            odd = 1e-6 / (count + 1) / 9.1572
+            told = (counted(count, dying, 1.0) + odd) / (counted(count, usual, 1.0) + odd)
+            return np.asarray(told)
         case LeftOver(share=share, feeders=feeders):
             told = np.clip(1 / (1 + (animals / feeders) ** 0.9), 0.03, 0.97)
             return np.asarray(told**share * (1 - told) ** (1 - share))
@@ -137,7 +147,9 @@ def by_particles(
             for one in visit.evidence:
                 weights = weights * weigh(swarm, one)
             if visit.taken:
-                left = swarm.animals - visit.taken
+                slip = chance.random(count) < 0.05
+                some = swarm.animals * (1 - chance.uniform(0, 0.5, count))
+                left = np.where(slip, some, swarm.animals - visit.taken)
                 weights = weights * (left >= 0)
                 swarm.log_n = np.log(left, out=np.full(count, -np.inf), where=left >= 0.5)
                 taken += visit.taken * (now > history.week - 12)

@@ -1,7 +1,7 @@
 """What a look at an invented colony is to the product: its sights and its history."""
 
-from mancary.science.belief import History, Visit
 from mancary.science.belief_evidence import Dead, Evidence, FullCount, IndexCount, LeftOver, Young
+from mancary.science.belief_state import History, Visit
 from verification.colony_world import Colony, Look
 
 

@@ -15,6 +15,7 @@ def room(tmp_path: Path) -> Keyboard:
     keyboard = Keyboard(tmp_path / "room.mancary")
     keyboard.done("open", "My room", "--zone", "Europe/Stockholm")
     keyboard.done("describe", "A01", "--litres", "3")
+    keyboard.done("found", "A01", "P. scaber", "--animals", "12", "--on", "2026-01-10")
     return keyboard
 
 

@@ -8,7 +8,8 @@ import pytest
 from mancary.handbook import growth
 from mancary.science.stage_draws import draw_rates
 from mancary.science.stage_matrix import best_per_week
-from mancary.science.stage_model import Founders, Paths, simulate
+from mancary.science.stage_model import simulate
+from mancary.science.stage_paths import Founders, Paths
 
 MONTH_WEEKS = 365.25 / 12 / 7
 NAMES = tuple(growth.archetypes())

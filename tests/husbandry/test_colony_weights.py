@@ -68,8 +68,10 @@ def test_thirty_colonies_teach_and_the_order_is_of_no_account() -> None:
 def test_what_lies_far_back_teaches_nothing() -> None:
     begun = monday(ON) - timedelta(weeks=LEARN_WEEKS + 20)
     old = room(30, (1, 2, 3, 4), begun)
-    assert lessons(old, monday(ON)).telling == 30
-    assert not learned_from(old).learned
+    assert lessons(old, monday(ON)).telling == 0
+    told = learned_from(old)
+    assert not told.learned
+    assert "0 of your colonies have 4 looks or more in their last 60 weeks" in told.said
     late = room(30, (1, 2, 24, 34, 44, 54), begun)
     assert learned_from(late).learned
 

@@ -48,7 +48,7 @@ def test_none_found_is_not_an_end() -> None:
     ("fact", "words"),
     [
         (Counted(box="A", how="scoop", low=0, samples=(5, 3), share=0.1),
-         "scoop 5 and 3, each 10% of the box"),
+         "scoop 5 and 3, each 10 % of the box"),
         (Counted(box="A", how="removals", low=0, catches=(25, 12, 5)), "passes of 25, 12 and 5"),
         (Counted(box="A", how="marks", low=0, marked=9, caught=8, recaptured=2),
          "9 marked, then 2 of 8 caught had a mark"),

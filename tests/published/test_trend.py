@@ -3,9 +3,10 @@
 import numpy as np
 import pytest
 
-from mancary.science.belief import History, Visit, believe
+from mancary.science.belief import believe
 from mancary.science.belief_evidence import IndexCount
 from mancary.science.belief_model import BeliefModel
+from mancary.science.belief_state import History, Visit
 from mancary.science.risk import p_below
 from mancary.science.trend import diffusion, first_passage
 

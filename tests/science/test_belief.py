@@ -9,22 +9,19 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mancary.science.belief import (
-    Belief,
-    History,
-    Visit,
     advance,
     beliefs,
     believe,
     observe,
     p_growing,
     regime_weights,
-    removal,
     size,
     start,
-    take_out,
 )
 from mancary.science.belief_evidence import Dead, Evidence, FullCount, IndexCount, LeftOver, Young
 from mancary.science.belief_model import BeliefModel, sizes, with_top
+from mancary.science.belief_state import Belief, History, Visit
+from mancary.science.belief_taking import left_by, removal, take_out
 from mancary.science.risk import p_below
 from mancary.science.validity import OutsideValidity
 
@@ -84,7 +81,7 @@ def test_visit_by_visit_is_the_same_as_from_the_start(
     now, week = start(MODEL), 0
     for visit in whole.visits:
         now = observe(advance(now, MODEL, visit.week - week), MODEL, visit.evidence)
-        now, week = take_out(now, visit.taken), visit.week
+        now, week = left_by(now, visit), visit.week
     now = advance(now, MODEL, whole.week - week)
     rebuilt = believe(whole, MODEL)
     assert np.array_equal(now.shares, rebuilt.shares)

@@ -5,10 +5,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from mancary.science.belief import History, Visit, believe
+from mancary.science.belief import believe
 from mancary.science.belief_evidence import Evidence, FullCount, IndexCount
 from mancary.science.belief_learning import DIE_OFFS, FEWEST_COLONIES, NOISES, Learned, learned
 from mancary.science.belief_model import BeliefModel
+from mancary.science.belief_state import History, Visit
 
 MODEL = BeliefModel()
 

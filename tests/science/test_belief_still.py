@@ -5,9 +5,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from mancary.science.belief import History, Visit, advance, believe, size, start
+from mancary.science.belief import advance, believe, size, start
 from mancary.science.belief_evidence import Glance, IndexCount
 from mancary.science.belief_model import BeliefModel, sizes
+from mancary.science.belief_state import History, Visit
 from mancary.science.risk import p_below, p_fell
 
 MODEL = BeliefModel()

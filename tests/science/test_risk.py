@@ -8,9 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mancary.science.belief import History, Visit, believe, likelihood, removal, start
+from mancary.science.belief import believe, likelihood, start
 from mancary.science.belief_evidence import Evidence, FullCount, IndexCount, Young
 from mancary.science.belief_model import TOP, BeliefModel, normal_below, sizes, transition
+from mancary.science.belief_state import History, Visit
+from mancary.science.belief_taking import departure
 from mancary.science.risk import below_table, p_below, p_fell
 from mancary.science.validity import Floats, OutsideValidity
 
@@ -111,7 +113,8 @@ def enumerated(history: History, weeks: int) -> Floats:
                 factor = likelihood(SMALL, visit.evidence)
                 if factor is not None:
                     path = path * np.broadcast_to(factor, SMALL.shape)[kind].reshape(STATES)
-                path = path @ np.kron(np.eye(2), removal(8, visit.taken).astype(float))
+                gone = departure(8, visit.taken, uncounted=visit.uncounted)
+                path = path if gone is None else path @ np.kron(np.eye(2), gone.astype(float))
             if week == since:
                 path = np.diag(path.sum(axis=0))
         told += path.reshape(2, 8, 2, 8).sum(axis=(0, 2))

@@ -8,7 +8,8 @@ import pytest
 from mancary.science.matrix import growth_rate, stable_stages
 from mancary.science.stage_draws import draw_rates
 from mancary.science.stage_matrix import best_per_week, growth_per_week, mean_matrix, settled
-from mancary.science.stage_model import Founders, Paths, arrivals, simulate, without_young
+from mancary.science.stage_model import arrivals, simulate
+from mancary.science.stage_paths import Founders, Paths, without_young
 from mancary.science.stage_rates import MALES, STAGES, Rates
 from mancary.science.validity import Floats, OutsideValidity
 from tests.science.growing import CALM, CONDITIONS, RATES, TRAITS, with_rates

@@ -122,7 +122,7 @@ def test_young_starters_lie_apart(book: Book, pen: Pen) -> None:
     home(book, pen, "A02", animals=14)
     found = watch(book, on=date(2026, 2, 1))
     assert [(row.box, row.apart) for row in found.rows] == [("A02", ""), ("A01", "starter")]
-    assert "First young expected between" in found.rows[1].wait
+    assert "First young of such founders expected between" in found.rows[1].wait
     seen(book, pen, "2026-02-02", SeenInBox(box="A01", word="young_seen"))
     assert rows(watch(book, on=date(2026, 2, 3)))["A01"].apart == ""
 

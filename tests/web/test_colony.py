@@ -67,7 +67,7 @@ def test_a_count_is_written_told_and_moves_the_chance(client: Client, room: Path
         after = watch_of(book, "A05", on=TODAY).p_below_5_in_12_weeks
     assert after > before + 0.1
     assert "Counted 2 in the whole box." in said
-    assert "At least 2, for mancas" in said
+    assert "At least 2: a careful search" in said
     assert f"{chance_said(after)} now, {chance_said(before)} without this count" in said
     assert "That was a mistake" in said
 

@@ -11,6 +11,7 @@ from mancary.usecases.counts import (
     CountTyped,
     animals_typed,
     count,
+    may_count,
     numbers_typed,
     reckon,
 )
@@ -126,6 +127,7 @@ def command(
     )
     if dry_run:
         told = reckon(typed, box=box)
+        may_count(the_book(ctx), box, pen=Pen(), happened=on or None)
         answer(told, as_json=as_json, words=lambda: _words(told))
         return
     found = count(the_book(ctx), box, typed, pen=Pen(), happened=on or None)

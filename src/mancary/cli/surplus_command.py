@@ -55,6 +55,7 @@ def _effect(told: Taking) -> Iterator[str]:
         when = "now" if before.months == 0 else f"in {before.months} months"
         left = f"{one.mid} ({one.low}-{one.high})"
         yield f"  {when:<12}  {left:<18}  {other.mid} ({other.low}-{other.high})"
+    yield "Mancas are in no figure; those left in the box grow up within the months shown."
     yield (
         f"Chance to fall below five in 12 weeks: {chance_said(told.p_below_untaken)}, then"
         f" {chance_said(told.p_below)}"

@@ -15,9 +15,6 @@ from msgspec import Struct
 
 from mancary.husbandry.colony_past import Past
 from mancary.science.belief import (
-    Belief,
-    History,
-    Visit,
     advance,
     believe,
     observe,
@@ -26,12 +23,13 @@ from mancary.science.belief import (
     regime_weights,
     size,
     start,
-    take_out,
 )
 from mancary.science.belief_model import BeliefModel
+from mancary.science.belief_state import Belief, History, Visit
+from mancary.science.belief_taking import left_by
 from mancary.science.risk import WEEKS, p_below, p_fell
 
-BELIEF_SHAPE: Final = 4
+BELIEF_SHAPE: Final = 5
 """Raise this when the filter, the reading of sights or ``Outlook`` changes."""
 
 FEW_LOOKS: Final = 4
@@ -44,6 +42,9 @@ class Outlook(Struct, frozen=True, array_like=True):
     """The figures of one colony at ``week``; ``p_fell`` None where it is younger than 12 weeks.
 
     It is the dearest of them: None too where it was not asked for, and then ``is_whole`` is false.
+
+    None as well where some were taken without their number in that time: what was taken is not told
+    from what fell away.
 
     ``low``, ``mid`` and ``high`` are animals, a 90 % range; ``p_holding`` is the chance that it
     lives and does not shrink, ``p_alive`` that it lives at all.
@@ -67,6 +68,7 @@ class KeptBelief(Struct, array_like=True):
     """The belief after all visits but the last, and the figures last worked out from all."""
 
     prefix: str = ""
+    visits: int = 0
     week: int = 0
     log_evidence: float = 0.0
     shares: bytes = b""
@@ -100,7 +102,9 @@ def outlook(
         belief = belief_now(past, model, on, kept)
         kept.whole, kept.outlook = whole, _figures(belief, history, model)
     if fell and not kept.outlook.is_whole:
-        has_fallen = p_fell(history, model) if history.week >= WEEKS else None
+        since = history.week - WEEKS
+        told = since >= 0 and not any(one.uncounted for one in history.visits if one.week > since)
+        has_fallen = p_fell(history, model) if told else None
         kept.outlook = msgspec.structs.replace(kept.outlook, p_fell=has_fallen, is_whole=True)
     return kept.outlook
 
@@ -109,12 +113,12 @@ def belief_now(past: Past, model: BeliefModel, on: date, kept: KeptBelief) -> Be
     """The belief on a day, carried on from ``kept`` where that still holds."""
     history = past.history(on)
     visits = history.visits
-    done = [visit for visit in visits if visit.week <= kept.week] if kept.shares else []
-    if kept.prefix and _made_from(tuple(done), history, model) == kept.prefix:
+    done = visits[: kept.visits] if kept.shares else ()
+    if kept.prefix and _made_from(done, history, model) == kept.prefix:
         shares = np.frombuffer(kept.shares, dtype=np.float32).reshape(_layout(model))
         now, week = Belief(shares, kept.log_evidence), kept.week
     else:
-        done, now, week = [], start(model, history.founders), 0
+        done, now, week = (), start(model, history.founders), 0
     rest = visits[len(done) :]
     for place, visit in enumerate(rest):
         still = history.still - week
@@ -126,7 +130,7 @@ def belief_now(past: Past, model: BeliefModel, on: date, kept: KeptBelief) -> Be
 
 
 def _visited(belief: Belief, visit: Visit, model: BeliefModel) -> Belief:
-    return take_out(observe(belief, model, visit.evidence), visit.taken)
+    return left_by(observe(belief, model, visit.evidence), visit)
 
 
 def _keep(
@@ -138,7 +142,7 @@ def _keep(
     model: BeliefModel,
 ) -> None:
     kept.prefix = _made_from(visits, history, model)
-    kept.week, kept.log_evidence = week, belief.log_evidence
+    kept.visits, kept.week, kept.log_evidence = len(visits), week, belief.log_evidence
     kept.shares = np.ascontiguousarray(belief.shares, dtype=np.float32).tobytes()
 
 

@@ -11,7 +11,7 @@ from mancary.husbandry.colony_past import WEEK, Past
 from mancary.husbandry.count_told import counted_said
 from mancary.science.belief import beliefs, size
 from mancary.science.belief_model import BeliefModel
-from mancary.science.stage_model import Paths
+from mancary.science.stage_paths import Paths
 
 _AHEAD_EVERY_WEEKS: Final = 6
 _SHOWN: Final = 40

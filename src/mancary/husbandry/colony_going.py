@@ -1,10 +1,11 @@
 """A colony with its runs, worked out once for all that is told of how it goes."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from math import exp
 
 import numpy as np
 from msgspec import Struct
+from msgspec.structs import replace
 
 from mancary.handbook import growth
 from mancary.husbandry.colony_curve import Curve, Happened, curve_of
@@ -23,14 +24,14 @@ from mancary.husbandry.colony_told import (
 )
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.states import Box
-from mancary.husbandry.watch_rows import is_starter
-from mancary.science.belief import quantile, take_out
+from mancary.husbandry.watch_rows import Size, is_starter, size_of
+from mancary.science.belief import quantile, size
+from mancary.science.belief_taking import take_out
 from mancary.science.risk import p_below
-from mancary.science.stage_model import Paths
+from mancary.science.stage_paths import Paths
 
 _MOST_TAKEN = 5000
 _MONTHS_TAKEN = (0, 3, 6, 12)
-_TAKEN_WEEKS = 52
 
 
 class Taking(Struct, frozen=True, kw_only=True):
@@ -45,31 +46,42 @@ class Taking(Struct, frozen=True, kw_only=True):
 
 
 class Going:
-    """How the colony of a box goes.
+    """How the colony of a box goes; ``temps_c`` of its past by week, else as warm as now.
+
+    ``kept`` is the highest °C its species is kept at and the words for the range, ``too_warm`` what
+    there is to say of its shelf where that is out of it.
 
     Raises:
         Refusal: where no growth is known for its species.
     """
 
-    def __init__(self, box: Box, held: Held) -> None:
+    def __init__(
+        self,
+        box: Box,
+        held: Held,
+        temps_c: Sequence[float] = (),
+        kept: tuple[float, str] | None = None,
+        too_warm: str = "",
+    ) -> None:
         if held.pace.archetype is None:
             raise Refusal(
                 f"Box {box.code}: {held.pace.said}, so how it will grow cannot be told. Give its"
                 " species a care group (mancary page)."
             )
         self.box, self.held, self.archetype = box, held, held.pace.archetype
+        self.kept, self.too_warm = kept, too_warm
         self.floor_m2, _ = floor_of(box)
         self.belief = held.belief()
         self.runs: Runs = runs_now(
             held.past, self.archetype, self.belief, week=held.past.week_of(held.on),
-            temp_c=held.pace.temp_c, floor_m2=self.floor_m2,
+            temp_c=held.pace.temp_c, floor_m2=self.floor_m2, temps_c=temps_c,
         )  # fmt: skip
         self.paths = self._ahead()
 
-    def _ahead(self, *, taken: int = 0, weeks: int = 78) -> Paths:
+    def _ahead(self, *, taken: int = 0) -> Paths:
         return ahead(
             self.runs, self.held.model, temp_c=self.held.pace.temp_c, floor_m2=self.floor_m2,
-            weeks=weeks, taken=taken,
+            taken=taken,
         )  # fmt: skip
 
     @property
@@ -79,8 +91,9 @@ class Going:
         return float(np.median(self.paths.biomass_g[0])) / usable
 
     def coming(self) -> tuple[Coming, ...]:
-        """Sizes as the runs have them, now and to come."""
-        return coming(self.paths, self.held.on)
+        """The size believed now, and those the runs have to come."""
+        now, *later = coming(self.paths, self.held.on)
+        return replace(now, animals=size_of(self.held.outlook)), *later
 
     def first_young(self) -> FirstYoung | None:
         """When the first young are expected; None where some were seen."""
@@ -91,13 +104,13 @@ class Going:
 
     def too_slow(self) -> tuple[float | None, str]:
         """The chance that it is too slow for its temperature, and its words."""
-        return too_slow(self.runs)
+        return too_slow(self.runs, self.held.past)
 
     def warmer(self) -> Warmer | None:
         """What a shelf three degrees warmer would change."""
         return warmer(
             self.runs, self.held.model, self.paths, temp_c=self.held.pace.temp_c,
-            floor_m2=self.floor_m2,
+            floor_m2=self.floor_m2, kept=self.kept,
         )  # fmt: skip
 
     def room(self, boxes: Iterable[Box]) -> Room:
@@ -111,7 +124,7 @@ class Going:
         """How many may go now."""
         return surplus_of(
             self.held.past, self.archetype, self.held.outlook, self.runs, on=self.held.on,
-            temp_c=self.held.pace.temp_c, g_m2=self.g_m2,
+            temp_c=self.held.pace.temp_c, g_m2=self.g_m2, too_warm=self.too_warm,
         )  # fmt: skip
 
     def curve(self, befell: Iterable[Happened] = ()) -> Curve:
@@ -131,21 +144,25 @@ class Going:
                 f"Box {self.box.code} has hardly {animals} animals: {self.held.outlook.high:.0f} at"
                 " most, as far as is believed."
             )
-        thinned = self._ahead(taken=animals, weeks=_TAKEN_WEEKS)
         return Taking(
             animals=animals,
             within_surplus=animals <= self.surplus().animals,
             p_below=self._below_if_taken(animals),
             p_below_untaken=self.held.outlook.p_below,
-            without=self._months(self.paths),
-            taken=self._months(thinned),
+            without=tuple(one for one in self.coming() if one.months in _MONTHS_TAKEN),
+            taken=self._thinned(animals),
         )
 
     def _below_if_taken(self, animals: int) -> float:
         """A colony that has fewer than are to be taken would be emptied."""
         left = take_out(self.belief, animals)
         has_them = exp(left.log_evidence - self.belief.log_evidence)
-        return has_them * p_below(left, self.held.model) + 1.0 - has_them
+        still = max(0, self.held.past.still - self.held.past.week_of(self.held.on))
+        return has_them * p_below(left, self.held.model, still=still) + 1.0 - has_them
 
-    def _months(self, paths: Paths) -> tuple[Coming, ...]:
-        return tuple(one for one in coming(paths, self.held.on) if one.months in _MONTHS_TAKEN)
+    def _thinned(self, animals: int) -> tuple[Coming, ...]:
+        left = size(take_out(self.belief, animals))
+        now, *later = coming(self._ahead(taken=animals), self.held.on)
+        told = Size(low=round(left.low), mid=round(left.mid), high=round(left.high))
+        months = (replace(now, animals=told), *later)
+        return tuple(one for one in months if one.months in _MONTHS_TAKEN)

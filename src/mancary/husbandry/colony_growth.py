@@ -5,6 +5,7 @@ number now is what the filter holds; else they begin with that number, settled i
 growing colony has. So a count moves the watch and the forecast alike.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -14,11 +15,12 @@ from numpy.typing import NDArray
 from mancary.handbook import growth
 from mancary.handbook.growth import Archetype
 from mancary.husbandry.colony_past import Past
-from mancary.science.belief import Belief
 from mancary.science.belief_model import TOP, BeliefModel, sizes
+from mancary.science.belief_state import Belief
 from mancary.science.stage_draws import draw_rates
 from mancary.science.stage_matrix import settled
-from mancary.science.stage_model import Founders, Paths, simulate, without_young
+from mancary.science.stage_model import simulate
+from mancary.science.stage_paths import Founders, Paths, following, without_young
 from mancary.science.stage_rates import Counts, Rates
 from mancary.science.validity import Floats
 
@@ -60,16 +62,20 @@ def runs_now(
     week: int,
     temp_c: float,
     floor_m2: float,
+    temps_c: Sequence[float] = (),
     runs: int = RUNS,
 ) -> Runs:
-    """Runs at a week of the colony's life, each with rates, stages and a regime of its own."""
+    """Runs at a week of the colony's life, each with rates, stages and a regime of its own.
+
+    ``temps_c`` are those of its past, week by week; left out, it was as warm as now.
+    """
     chance = np.random.default_rng([_SEED, week])
     numbers, regimes = _drawn(belief, runs, chance)
     model_now = None
     if past.founders is not None and past.joined is None and week <= LONGEST_PAST_WEEKS:
         found, model_now = _from_founders(
-            past, archetype, belief, week=week, temp_c=temp_c, floor_m2=floor_m2, chance=chance,
-            runs=runs,
+            past, archetype, belief, week=week, floor_m2=floor_m2, chance=chance, runs=runs,
+            temps_c=np.asarray(temps_c or [temp_c] * week, dtype=float),
         )  # fmt: skip
         if found is not None:
             return replace(found, regimes=regimes)
@@ -99,7 +105,7 @@ def _from_founders(
     belief: Belief,
     *,
     week: int,
-    temp_c: float,
+    temps_c: Floats,
     floor_m2: float,
     chance: np.random.Generator,
     runs: int,
@@ -110,7 +116,7 @@ def _from_founders(
     """
     rates = draw_rates(archetype.traits, 2 * runs, chance)
     paths, stages, grown = _grown_up(
-        past, rates, week=week, temp_c=temp_c, floor_m2=floor_m2, chance=chance
+        past, rates, week=week, temps_c=temps_c, floor_m2=floor_m2, chance=chance
     )
     weights = _worth(grown, belief)
     if not any(look.young for look in past.looks):
@@ -129,23 +135,34 @@ def _from_founders(
 
 
 def _grown_up(
-    past: Past, rates: Rates, *, week: int, temp_c: float, floor_m2: float,
+    past: Past, rates: Rates, *, week: int, temps_c: Floats, floor_m2: float,
     chance: np.random.Generator,
 ) -> tuple[Paths, Counts, NDArray[np.int32]]:  # fmt: skip
-    """Runs from the founders to ``week``; their stages and animals less what was taken."""
+    """Runs from the founders to ``week``, as warm as it was; what was taken leaves in its week."""
     assert past.founders is not None
-    start = starters(past.founders, len(np.asarray(rates.adult_mg)), chance)
-    paths = simulate(
-        rates=rates, conditions=growth.conditions(), start=start, weeks=week,
-        temps_c=np.full(week, temp_c), floor_m2=floor_m2, seed=chance,
-    )  # fmt: skip
-    stages, grown = paths.stages, paths.grown[-1]
-    taken = sum(look.taken for look in past.looks if look.week <= week)
-    if taken:
-        left = np.clip(1.0 - taken / np.maximum(grown, 1), 0.0, 1.0)
-        stages = chance.binomial(stages, left)
-        grown = stages[2:].sum(axis=0).astype(np.int32)
-    return paths, stages, grown
+    start: Founders | Counts = starters(past.founders, len(np.asarray(rates.adult_mg)), chance)
+    parts: list[Paths] = []
+    at = 0
+    takings = [(look.week, look.taken) for look in past.looks if look.taken and look.week < week]
+    for until, taken in [*takings, (week, 0.0)]:
+        part = simulate(
+            rates=rates, conditions=growth.conditions(), start=start, weeks=until - at,
+            temps_c=temps_c[at:until], floor_m2=floor_m2, seed=chance,
+        )  # fmt: skip
+        start, at = thinned(part.stages, taken, chance), until
+        parts.append(part)
+    last = sum(look.taken for look in past.looks if look.week == week)
+    stages = thinned(parts[-1].stages, last, chance)
+    return following(parts), stages, stages[2:].sum(axis=0).astype(np.int32)
+
+
+def thinned(stages: Counts, taken: float, chance: np.random.Generator) -> Counts:
+    """Stages after so many juveniles and adults left, whatever came to hand."""
+    if not taken:
+        return stages
+    many = stages[2:].sum(axis=0)
+    left = np.clip(1.0 - taken / np.maximum(many, 1), 0.0, 1.0)
+    return np.concatenate([stages[:2], chance.binomial(stages[2:], left)])
 
 
 GROWN_SHARES: Final = (0.0, 0.25, 0.5)
@@ -204,12 +221,9 @@ def ahead(
     A run whose regime is a falling one loses animals at that rate until the regime turns, as in the
     filter; a growing one grows as its rates and its floor allow.
     """
+    # the taking has chances of its own, so that with and without meet the same weather
+    stages = thinned(now.stages, taken, np.random.default_rng([seed, 1]))
     chance = np.random.default_rng([seed, weeks])
-    stages = now.stages
-    if taken:
-        many = stages[2:].sum(axis=0)
-        left = np.clip(1.0 - taken / np.maximum(many, 1), 0.0, 1.0)
-        stages = np.concatenate([stages[:2], chance.binomial(stages[2:], left)])
     return simulate(
         rates=now.rates,
         conditions=growth.conditions(),

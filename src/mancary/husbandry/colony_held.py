@@ -2,14 +2,18 @@
 
 from dataclasses import dataclass, field
 from datetime import date
+from typing import Final
 
 from mancary.husbandry.colony_belief import KeptBelief, Outlook, belief_now, outlook
 from mancary.husbandry.colony_pace import Pace, model_of
 from mancary.husbandry.colony_past import Past
 from mancary.husbandry.colony_weights import Weights
-from mancary.husbandry.watch_reasons import reasons
-from mancary.science.belief import Belief
+from mancary.husbandry.watch_reasons import doubts, reasons
 from mancary.science.belief_model import BeliefModel
+from mancary.science.belief_state import Belief
+
+ALARM: Final = 0.10
+"""Ours: under this chance of falling below five nothing is alarming."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,6 +30,13 @@ class Held:
     def belief(self) -> Belief:
         """The belief itself."""
         return belief_now(self.past, self.model, self.on, self.kept)
+
+    @property
+    def alarmed(self) -> bool:
+        """Whether what was seen of it at least doubled the odds, and they are not low."""
+        if self.outlook.p_below < ALARM:
+            return False
+        return doubts(self.past, self.model, self.on, self.outlook)
 
     def reasons(self) -> tuple[str, ...]:
         """What moved its figure in the last twelve weeks."""

@@ -90,7 +90,7 @@ def still_weeks(past: Past, pace: Pace) -> int:
     speed = development(pace.temp_c, traits.t0_c.mode, traits.t_opt_c.mode, traits.t_max_c.mode)
     soonest = traits.rest_weeks.low / 2 + traits.brood_weeks.low + traits.manca_weeks.low
     weeks = growth.conditions().settling_weeks + soonest / max(float(speed), 0.1)
-    told = [look.week for look in past.looks if look.young or _more(look, past.founders[1])]
+    told = [look.week for look in past.looks if look.young or more_than(look, past.founders[1])]
     return min(_LONGEST_STILL_WEEKS, int(weeks), *told)
 
 
@@ -99,7 +99,8 @@ def as_held(past: Past, pace: Pace) -> Past:
     return replace(past, still=still_weeks(past, pace))
 
 
-def _more(look: Look, founders: int) -> bool:
+def more_than(look: Look, founders: int) -> bool:
+    """Whether more were counted than it was founded with: young of its own have grown up."""
     return any(fact.low > founders for _, fact, _ in look.counts)
 
 

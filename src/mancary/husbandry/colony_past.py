@@ -4,9 +4,10 @@ The facts of all boxes it lived in, while it lived there, become weeks of sights
 ``science.belief``. Which word tells what is ours, see ``docs/science/watch.md``.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date, tzinfo
+from operator import itemgetter
 from typing import Final
 
 from mancary.husbandry.entries import Entry
@@ -22,12 +23,12 @@ from mancary.husbandry.facts import (
     Taken,
     Withdrawn,
 )
-from mancary.husbandry.moments import first_day, last_day
+from mancary.husbandry.moments import Moment, first_day, last_day
 from mancary.husbandry.order import keyed
 from mancary.husbandry.sight_evidence import counted_evidence
 from mancary.husbandry.states import Colony
-from mancary.science.belief import History, Visit
 from mancary.science.belief_evidence import Dead, Evidence, FullCount, IndexCount, LeftOver, Young
+from mancary.science.belief_state import History, Visit
 
 PAST_KINDS: Final[tuple[str, ...]] = tuple(
     fact.kind
@@ -37,6 +38,8 @@ PAST_KINDS: Final[tuple[str, ...]] = tuple(
 
 WEEK: Final = 7
 _YEAR_ONLY: Final = 4
+_MOST: Final = 5000
+"""More no colony has: the filter takes greater numbers for this one."""
 _LEFT: Final = 0.25
 """Ours: the share of a ration from which on food counts as left over."""
 _LIVES_ON: Final = frozenset({"given_away", "sold", "joined", "culled"})
@@ -47,7 +50,8 @@ _LIVES_ON: Final = frozenset({"given_away", "sold", "joined", "culled"})
 class Look:
     """What was seen of a colony in one week of its life; ``counts`` with the days they were made.
 
-    ``dead`` and ``left`` are those told: one number for each time.
+    What was seen after animals were taken is a look of its own in the same week. ``dead`` and
+    ``left`` are those told: one number for each time.
     """
 
     week: int
@@ -71,7 +75,7 @@ class Look:
         if self.young is not None:
             told.append(Young(self.young))
         if self.dead:
-            told.append(Dead(sum(self.dead), self.dead_weeks))
+            told.append(Dead(min(sum(self.dead), _MOST), self.dead_weeks))
         if self.left:
             told.append(LeftOver(float(2 * sum(self.left) >= len(self.left))))
         if self.gone:
@@ -105,7 +109,12 @@ class Past:
         """For the filter, up to a day."""
         week = self.week_of(on)
         visits = tuple(
-            Visit(week=look.week, evidence=look.evidence, taken=look.taken)
+            Visit(
+                week=look.week,
+                evidence=look.evidence,
+                taken=min(look.taken, float(_MOST)),
+                uncounted=look.taken_unknown,
+            )
             for look in self.looks
             if look.week <= week
         )
@@ -138,21 +147,26 @@ def pasts_of(
     found = {}
     for colony in colonies:
         if first_day(colony.founded, zone) <= until:
-            found[colony.code] = _past(colony, by_box, zone)
+            found[colony.code] = _past(colony, by_box, zone, until)
     return found
 
 
-def _past(colony: Colony, by_box: dict[str, list[tuple[str, Entry]]], zone: tzinfo) -> Past:
-    told = _while_there(colony, by_box)
+def _past(
+    colony: Colony, by_box: dict[str, list[tuple[str, Entry]]], zone: tzinfo, until: date
+) -> Past:
+    def at_latest(moment: Moment) -> date:
+        """The last day it can have been; what is known to the month or year, not after today."""
+        return min(last_day(moment, zone), until)
+
+    told = [(at_latest(entry.happened), entry) for _, entry in _while_there(colony, by_box)]
     since = first_day(colony.founded, zone)
     founders = _founders(colony)
     if len(colony.founded) == _YEAR_ONLY:  # some day of that year: its founders tell nothing now
         founders = None
-        days = [last_day(entry.happened, zone) for _, entry in told[1:]]
-        since = min([last_day(colony.founded, zone), *days])
+        since = min([at_latest(colony.founded), *(day for day, _ in told[1:])])
     joined = [
-        last_day(entry.happened, zone)
-        for _, entry in told
+        day
+        for day, entry in told
         if isinstance(entry.fact, Joined) and entry.fact.into_colony == colony.code
     ]
     if joined:  # of how many it is now nobody told
@@ -163,8 +177,8 @@ def _past(colony: Colony, by_box: dict[str, list[tuple[str, Entry]]], zone: tzin
         line=colony.line,
         since=since,
         founders=founders,
-        looks=tuple(_looks(colony, told, since, zone)),
-        ended=last_day(colony.ended, zone) if colony.ended else None,
+        looks=tuple(_looks(colony, told, since)),
+        ended=at_latest(colony.ended) if colony.ended else None,
         joined=max(joined) if joined else None,
     )
 
@@ -173,9 +187,9 @@ def _founders(colony: Colony) -> tuple[int, int] | None:
     low, high = colony.founders_low, colony.founders_high
     if low is None and high is None:
         return None
-    if low is None or high is None:
-        return None if low is None else (low, low * 2)
-    return low, max(low, high)
+    if low is None:
+        return None
+    return min(low, _MOST), min(max(low, 2 * low if high is None else high), _MOST)
 
 
 def _while_there(
@@ -189,24 +203,31 @@ def _while_there(
     return sorted(found, key=lambda one: (one[0], one[1].number))
 
 
-def _looks(
-    colony: Colony, told: Sequence[tuple[str, Entry]], since: date, zone: tzinfo
-) -> list[Look]:
-    looks: dict[int, Look] = {}
+def _looks(colony: Colony, told: Iterable[tuple[date, Entry]], since: date) -> list[Look]:
+    """The looks in order. Within a day facts stand as they happened, else as they were written."""
+    looks: list[Look] = []
     before = newest = since
-    for _, entry in told:
-        day = last_day(entry.happened, zone)
+    for day, entry in sorted(told, key=itemgetter(0)):
         if day < since:
             continue
         if day > newest:
             before, newest = newest, day
-        week = (day - since).days // WEEK
-        look = looks.get(week) or Look(week, day)
+        look = _look_for(looks, (day - since).days // WEEK, day, entry.fact)
         if not _take(look, entry.fact, colony.code, day, (day - before).days / WEEK):
             continue
         look.day = max(look.day, day)
-        looks[week] = look
-    return [looks[week] for week in sorted(looks)]
+        if not looks or look is not looks[-1]:
+            looks.append(look)
+    return looks
+
+
+def _look_for(looks: list[Look], week: int, day: date, fact: Fact) -> Look:
+    """The week's look, or another of that week where something is seen after a taking."""
+    last = looks[-1] if looks else None
+    if last is None or last.week != week:
+        return Look(week, day)
+    thinned = last.taken > 0 or last.taken_unknown
+    return Look(week, day) if thinned and not isinstance(fact, Taken | Split) else last
 
 
 def _take(look: Look, fact: Fact, colony: str, day: date, weeks: float) -> bool:
@@ -257,11 +278,16 @@ def without(past: Past, kind: str, *, since_week: int) -> Past:
 
     ``kind`` is ``counts``, ``none_seen``, ``young``, ``dead``, ``left`` or ``taken``.
     """
-    empty: dict[str, object] = {
-        "counts": [], "none_seen": 0, "young": None, "dead": [], "left": [], "taken": 0.0,
-    }  # fmt: skip
+    empty: dict[str, dict[str, object]] = {
+        "counts": {"counts": []},
+        "none_seen": {"none_seen": 0},
+        "young": {"young": None},
+        "dead": {"dead": []},
+        "left": {"left": []},
+        "taken": {"taken": 0.0, "taken_unknown": False},
+    }
     looks = tuple(
-        replace(look, **{kind: empty[kind]}) if look.week >= since_week else look  # type: ignore[arg-type]
+        replace(look, **empty[kind]) if look.week >= since_week else look  # type: ignore[arg-type]
         for look in past.looks
     )
     return replace(past, looks=looks)

@@ -12,7 +12,7 @@ from msgspec import Struct
 
 from mancary.husbandry.box_sketch import sketched
 from mancary.husbandry.states import Box
-from mancary.science.stage_model import Paths
+from mancary.science.stage_paths import Paths
 
 WARN_G_M2: Final = 50.0
 OUTGROWN_G_M2: Final = 100.0
@@ -26,6 +26,9 @@ STARTER_SAID: Final = (
     "A starter of 8-12 animals does best in 1.5-3 L (common practice): in a large first box they"
     " meet seldom, the damp end is lost in it, food spoils unseen, and they seem gone for months."
 )
+
+_VAGUE: Final = 4.0
+"""Ours: a low end so many times below the warning tells that nobody knows."""
 
 
 class Outgrown(Struct, frozen=True, kw_only=True):
@@ -109,8 +112,13 @@ def room_of(box: Box, paths: Paths, structure: float, spares: Iterable[Box], *, 
         floor_said=said,
         full=full,
         advice=tuple(_advice(box, full, ranked, starter=starter, mid=mid)),
-        spares=tuple(ranked),
+        spares=tuple(ranked) if _wants_room(full) else (),
     )
+
+
+def _wants_room(full: Outgrown) -> bool:
+    low, middle, _ = full.g_m2
+    return middle >= WARN_G_M2 and low >= WARN_G_M2 / _VAGUE
 
 
 def _spare(floor: float, spare: Box) -> Spare | None:
@@ -131,12 +139,18 @@ def _spare(floor: float, spare: Box) -> Spare | None:
 def _advice(
     box: Box, full: Outgrown, spares: list[Spare], *, starter: bool, mid: float
 ) -> list[str]:
-    low, middle, _ = full.g_m2
+    low, middle, high = full.g_m2
     told = []
     if starter and box.litres and box.litres > STARTER_LITRES[1] * 1.2:
         told.append(f"{box.litres:g} L is large for a starter. {STARTER_SAID}")
     if low >= OUTGROWN_G_M2:
         told.append("Outgrown now: thin, split or step up.")
+    elif middle >= WARN_G_M2 and low < WARN_G_M2 / _VAGUE:
+        told.append(
+            f"It may be getting full or be nearly empty ({low:.0f} to {high:.0f} g on each m²): a"
+            " full count would tell. Nothing is thinned or moved on a guess."
+        )
+        return told
     elif middle >= WARN_G_M2:
         told.append("Getting full: plan to thin, split or step up.")
     elif full.soonest is not None:

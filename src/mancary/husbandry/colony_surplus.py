@@ -17,6 +17,7 @@ from mancary.husbandry.colony_growth import Runs
 from mancary.husbandry.colony_past import WEEK, Past
 from mancary.husbandry.shelf_climate import percent
 from mancary.husbandry.watch_reasons import chance_said
+from mancary.husbandry.watch_rows import empty_since
 from mancary.science.stage_matrix import growth_per_week
 
 FLOOR, SLOW_FLOOR = 40, 25
@@ -70,13 +71,19 @@ def surplus_of(
     on: date,
     temp_c: float,
     g_m2: float,
+    too_warm: str = "",
 ) -> Surplus:
-    """The bounds on a day. ``g_m2`` is the middle of the animals' mass on usable floor."""
+    """The bounds on a day. ``g_m2`` is the middle of the animals' mass on usable floor.
+
+    ``too_warm`` says how its shelf is out of its range, empty where it is not.
+    """
     share, monthly = _sustainable(past, runs, on=on, temp_c=temp_c, g_m2=g_m2)
     growing = growing_chance(outlook, g_m2)
     low, floor = outlook.low_tenth, floor_of(archetype)
+    out_of_range = [Bound(name="warmth", animals=0, said=too_warm)] if too_warm else []
     slow = "slow forms" if archetype.slow else "such forms"
     bounds = [
+        *out_of_range,
         *_forbidden(past, archetype, outlook, growing, on=on),
         Bound(
             name="growth",
@@ -89,7 +96,7 @@ def surplus_of(
         Bound(
             name="third",
             animals=_whole(low * LARGEST_SHARE),
-            said=f"a third of these {low:.0f} juveniles and adults",
+            said=f"a third of the {low:.0f} it has with a chance of nine in ten",
         ),
         Bound(
             name="floor",
@@ -118,13 +125,11 @@ def floor_of(archetype: Archetype) -> int:
 
 
 def growing_chance(outlook: Outlook, g_m2: float) -> float:
-    """The chance that it grows: is in a growing regime, or has grown over the last twelve weeks.
+    """The chance that it grows: that it lives and is in a growing regime.
 
     In a nearly full box it is the floor that holds it, and not to shrink is enough (ours).
     """
-    grown = 0.0 if outlook.p_fell is None else 1.0 - outlook.p_fell
-    held = outlook.p_holding if g_m2 >= FULL_G_M2 else 0.0
-    return max(outlook.p_growing, grown, held)
+    return max(outlook.p_growing, outlook.p_holding if g_m2 >= FULL_G_M2 else 0.0)
 
 
 def _whole(animals: float) -> int:
@@ -148,6 +153,11 @@ def _forbidden(
     past: Past, archetype: Archetype, outlook: Outlook, growing: float, *, on: date
 ) -> list[Bound]:
     found = []
+    empty = empty_since(past)
+    if empty is not None:
+        found.append(
+            Bound(name="none seen", animals=0, said=f"none were seen since {empty} when looked for")
+        )
     if not second_brood(past, archetype, outlook, on=on):
         found.append(
             Bound(

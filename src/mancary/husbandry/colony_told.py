@@ -16,9 +16,9 @@ from mancary.husbandry.colony_growth import Runs, ahead, first_young
 from mancary.husbandry.colony_past import Past
 from mancary.husbandry.shelf_climate import percent
 from mancary.husbandry.watch_reasons import chance_said
-from mancary.husbandry.watch_rows import Size
+from mancary.husbandry.watch_rows import Size, has_young
 from mancary.science.belief_model import BeliefModel
-from mancary.science.stage_model import Paths
+from mancary.science.stage_paths import Paths
 
 MONTH_WEEKS: Final = {0: 0, 3: 13, 6: 26, 12: 52, 18: 78}
 WARMER_C: Final = 3.0
@@ -77,7 +77,7 @@ def young_expected(
 
     From runs that had none so far, where there are such.
     """
-    if past.founders is None or past.joined or any(look.young for look in past.looks):
+    if past.founders is None or past.joined or has_young(past):
         return None
     week = past.week_of(on)
     if runs.first_young_week is None:
@@ -114,13 +114,15 @@ def _young_said(days: list[date], none: float, on: date) -> str:
     return f"{first}{least}."
 
 
-def too_slow(runs: Runs) -> tuple[float | None, str]:
+def too_slow(runs: Runs, past: Past) -> tuple[float | None, str]:
     """The chance that it has fewer than nine in ten runs from the same founders at its warmth."""
     if runs.model_now is None:
-        return None, (
-            "Cannot be told: the number of its founders is not in the book, or they were put in too"
-            " long ago."
+        why = (
+            "it began too long ago for runs from its founders"
+            if past.founders
+            else "the number of its founders is not in the book"
         )
+        return None, f"Cannot be told: {why}."
     bar = float(np.quantile(runs.model_now, _SLOWEST_TENTH))
     now = runs.stages[2:].sum(axis=0)
     chance = float(np.mean(now < bar))
@@ -131,22 +133,30 @@ def too_slow(runs: Runs) -> tuple[float | None, str]:
 
 
 def warmer(
-    runs: Runs, model: BeliefModel, paths: Paths, *, temp_c: float, floor_m2: float
-) -> Warmer | None:
-    """The year ahead on a shelf three degrees warmer, the same runs; None where none is told."""
+    runs: Runs, model: BeliefModel, paths: Paths, *, temp_c: float, floor_m2: float,
+    kept: tuple[float, str] | None,
+) -> Warmer | None:  # fmt: skip
+    """The year ahead on a shelf three degrees warmer, the same runs; None where none is told.
+
+    ``kept`` is the highest °C its species is kept at, and the words for that.
+    """
     temp = temp_c + WARMER_C
     if temp > 40:
         return None
-    there = ahead(runs, model, temp_c=temp, floor_m2=floor_m2, weeks=_YEAR_WEEKS)
+    there = ahead(runs, model, temp_c=temp, floor_m2=floor_m2, weeks=len(paths.grown) - 1)
     here, then = range_of(paths.grown[_YEAR_WEEKS]), range_of(there.grown[_YEAR_WEEKS])
     words = "more" if then.mid > here.mid else "fewer" if then.mid < here.mid else "as many"
+    words = f"there would be {words}"
+    mind = "Mind the species' own range, and"
+    if kept is not None and temp > kept[0]:
+        mind = f"But do not: {temp:g} °C is above what it is kept at, {kept[1]}. Mind as well"
     return Warmer(
         degrees=WARMER_C,
         temp_c=temp,
         animals=then,
         said=(
             f"At {temp:g} °C all the time {words} in a year: {then.mid} ({then.low}-{then.high})"
-            f" instead of {here.mid} ({here.low}-{here.high}). Mind the species' own range, and"
+            f" instead of {here.mid} ({here.low}-{here.high}). {mind}"
             " that warmth dries: any heater on a thermostat, on the side, never below."
         ),
     )

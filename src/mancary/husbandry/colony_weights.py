@@ -13,12 +13,13 @@ from msgspec import Struct
 from mancary.husbandry.colony_belief import BELIEF_SHAPE
 from mancary.husbandry.colony_pace import Pace, top_of
 from mancary.husbandry.colony_past import WEEK, Past
-from mancary.science.belief import History
 from mancary.science.belief_learning import FEWEST_COLONIES, FEWEST_VISITS, learned
 from mancary.science.belief_model import BeliefModel
+from mancary.science.belief_state import History
 
 MOST_COLONIES: Final = 40
-"""As many teach nearly what all would: the comparison found 400 no better than 80."""
+"""Ours, so that learning takes seconds: the comparison found 400 no better than 80, of 40 see
+``docs/science/watch.md``."""
 LEARN_WEEKS: Final = 60
 """Ours: what lies further back teaches nothing, and would take time."""
 
@@ -45,8 +46,8 @@ class Weights(Struct, frozen=True, kw_only=True):
             )
         return (
             f"How much of a colony is seen is held as of any keeper's: {self.colonies} of your"
-            f" colonies have {FEWEST_VISITS} looks or more, {FEWEST_COLONIES} are needed to learn"
-            " from them."
+            f" colonies have {FEWEST_VISITS} looks or more in their last {LEARN_WEEKS} weeks,"
+            f" {FEWEST_COLONIES} are needed to learn from them."
         )
 
 
@@ -77,9 +78,10 @@ class Lessons:
 def lessons(pasts: Mapping[str, Past], as_of: date) -> Lessons:
     """The colonies looked at often enough to teach, each in whole weeks over by then."""
     histories = {code: _over(past, as_of) for code, past in pasts.items()}
-    telling = [code for code, one in histories.items() if _looks(one) >= FEWEST_VISITS]
+    lately = {code: _lately(one) for code, one in histories.items()}
+    telling = [code for code, one in lately.items() if _looks(one) >= FEWEST_VISITS]
     chosen = sorted(sorted(telling), key=lambda code: crc32(code.encode()))[:MOST_COLONIES]
-    return Lessons(as_of, len(telling), {code: _lately(histories[code]) for code in chosen})
+    return Lessons(as_of, len(telling), {code: lately[code] for code in chosen})
 
 
 def _looks(history: History) -> int:

@@ -71,7 +71,7 @@ def counted_said(fact: Counted) -> str:
     match fact.how:
         case "scoop" if fact.samples and fact.share:
             each = "each " if len(fact.samples) > 1 else ""
-            return f"scoop {_listed(fact.samples)}, {each}{fact.share:.0%} of the box"
+            return f"scoop {_listed(fact.samples)}, {each}{fact.share * 100:.3g} % of the box"
         case "removals" if fact.catches:
             return f"passes of {_listed(fact.catches)}"
         case "marks" if fact.marked is not None:
@@ -109,10 +109,12 @@ def _listed(numbers: tuple[int, ...]) -> str:
 def _full(fact: Counted) -> CountTold:
     high = None if fact.high is None else fact.high / FULL_FINDS[0]
     mid = None if fact.high is None else (fact.low + fact.high) / 2 / FULL_FINDS[1]
-    few = f"about {fact.high / FULL_FINDS[0]:.0f}" if fact.high is not None else "more"
+    most = None if fact.high is None else round(fact.high / FULL_FINDS[0])
+    few = "more" if most is None else f"up to {most}"
     said = (
-        f"At least {fact.low}, for mancas and animals in a half-moult are missed: a careful search"
-        f" finds some 85 to 98 % (ours), so there may be {few}."
+        f"At least {fact.low}: a careful search finds some 85 to 98 % (ours), for animals in a"
+        f" half-moult and small ones are missed"
+        + (f", so there may be {few}." if most != fact.low else "; of so few hardly one.")
     )
     if fact.low == 0 and fact.high == 0:
         said = (

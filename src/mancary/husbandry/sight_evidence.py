@@ -7,6 +7,7 @@ from typing import Final
 
 from mancary.husbandry.facts import Counted
 from mancary.science.belief_evidence import (
+    LEAST_SHARE,
     Estimate,
     Evidence,
     FullCount,
@@ -17,6 +18,7 @@ from mancary.science.belief_evidence import (
 )
 
 _MOST: Final = 5000
+_PASSES: Final = 2
 _GUESS_SPREAD: Final = 0.6
 """Ours: a guess of all animals is right to about a factor of two."""
 _ADULTS_AT_LEAST: Final = 5
@@ -25,23 +27,24 @@ _ADULTS_AT_LEAST: Final = 5
 
 def counted_evidence(fact: Counted) -> Evidence:
     """The evidence of one count."""
-    low, high = fact.low, _MOST if fact.high is None else max(fact.low, fact.high)
+    low = min(fact.low, _MOST)
+    high = _MOST if fact.high is None else min(max(low, fact.high), _MOST)
     match fact.how:
         case "full":
             return FullCount(low) if low == high else RangeCount(low, high, full=True)
-        case "removals" if fact.catches:
+        case "removals" if len(fact.catches) >= _PASSES:
             return _removed(fact)
         case "marks" if _marks_told(fact):
             return _marked(fact)
         case "scoop" if fact.share:
             samples = fact.samples or (round((low + min(high, 4 * low + 4)) / 2),)
-            share = min(1.0, max(0.01, fact.share * len(samples)))
-            return ShareCount(sum(samples), share)
+            share = min(1.0, max(LEAST_SHARE, fact.share * len(samples)))
+            return ShareCount(min(sum(samples), _MOST), share)
         case "guess":
             mid = (low + min(high, 3 * low + 10)) / 2
             return Estimate(mid, _GUESS_SPREAD * mid + 2.0)
         case "band":
-            return Glance(fact.low, fact.high)
+            return Glance(low, None if fact.high is None else high)
         case _:
             return IndexCount(low) if low == high else RangeCount(low, high, full=False)
 
@@ -55,9 +58,10 @@ def _removed(fact: Counted) -> Evidence:
 
     told = removal(catches=fact.catches)
     taken = sum(fact.catches)
-    wide = told.high > _MOST or told.standard_error > told.estimate
-    if wide or taken == 0:
-        return RangeCount(taken, _MOST, full=True) if taken else FullCount(0)
+    if taken == 0:  # nothing came to hand, as when nothing sits under the hide
+        return IndexCount(0)
+    if told.high > _MOST or told.standard_error > told.estimate:
+        return RangeCount(min(taken, _MOST), _MOST, full=True)
     sd = max(told.standard_error, (told.high - told.low) / 4, 1.0)
     return Estimate(max(told.estimate, float(taken)), sd)
 
@@ -71,4 +75,5 @@ def _marked(fact: Counted) -> Evidence:
     assert fact.recaptured is not None
     told = chapman(marked=fact.marked, caught=fact.caught, recaptured=fact.recaptured)
     high = min(float(_MOST), told.high * _ADULTS_AT_LEAST)
-    return RangeCount(round(told.low), round(max(told.low, high)), full=True)
+    low = min(float(_MOST), told.low)
+    return RangeCount(round(low), round(max(low, high)), full=True)

@@ -26,7 +26,7 @@ _MEANS: Final = {
     "mites": "lens: slow and pale on food, or fast and brown; no food for ten days",
     "gnats": "less water and food, sticky cards",
     "ants": "shelf feet in moats; bait outdoors only",
-    "springtails_gone": "often the first alarm of a poison: what was new in the last five days?",
+    "springtails_gone": "often the first alarm of a poison; ask what was new in the last five days",
     "mould": "food out, stop feeding a week, add springtails",
     "escaped": "look at lid and vents",
 }
@@ -86,7 +86,7 @@ def _findings(known: Known, on: date) -> list[tuple[int, str]]:
         told = "; ".join(f"{words} on {day}" for day, words in lately[:_CHANGES_SHOWN])
         found.append((_CHANGES, f"New in the last eight weeks: {told}."))
     if known.protein is not None and on - known.protein > LATELY:
-        missing = "bitten backs, missing soft animals?"
+        missing = "look for bitten backs and missing soft animals."
         found.append((_DEAD, f"No protein noted since {known.protein}: {missing}"))
     found += [(_OTHERS, words) for words in known.alike]
     return found

@@ -1,5 +1,6 @@
 """What moved a colony's figure in the last twelve weeks, in words: each sort of sight left out."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 from math import log
 from typing import Final
@@ -44,6 +45,12 @@ def reasons(past: Past, model: BeliefModel, on: date, outlook: Outlook) -> tuple
     return (*found, *_odd_counts(outlook, lately), *_background(past, on, outlook, lately))
 
 
+def doubts(past: Past, model: BeliefModel, on: date, outlook: Outlook) -> bool:
+    """Whether all that was seen of a colony at least doubled the odds of its falling below five."""
+    unseen = replace(past, looks=())
+    return _odds(outlook.p_below) - _odds(p_below_of(unseen, model, on)) >= log(2)
+
+
 def _odd_counts(outlook: Outlook, lately: list[Look]) -> list[str]:
     """A last count of the whole box far from what is still believed most."""
     full = [
@@ -54,9 +61,11 @@ def _odd_counts(outlook: Outlook, lately: list[Look]) -> list[str]:
     day, animals = max(full)
     if (animals + 1) / _FAR <= outlook.mid + 1 <= (animals + 1) * _FAR:
         return []
+    below = animals < outlook.mid
     said = (
-        f"The full count of {animals} on {day} is far from all that was seen before: a slip, or"
-        " a sudden loss. Count once more: a second one settles it."
+        f"The full count of {animals} on {day} is far {'below' if below else 'above'} all that was"
+        f" seen before: a slip, or {'a sudden loss' if below else 'young that nobody saw'}. Count"
+        " once more: a second one settles it."
     )
     return [said]
 
@@ -69,7 +78,11 @@ def _background(past: Past, on: date, outlook: Outlook, lately: list[Look]) -> l
         tell = "tells" if outlook.looks < 2 else "tell"
         said.append(f"Mostly what is held of any such colony: {many} so far {tell} of it.")
     elif not any(look.evidence for look in lately):
-        said.append(f"Nothing was noted since {max(days)}: the longer, the less is known.")
+        said.append(
+            f"No count and no sign since {max(days)}: the longer, the less is known."
+            if days
+            else "No count and no sign yet."
+        )
     if any(look.taken_unknown for look in lately):
         said.append("Animals were taken without their number: note how many.")
     if past.founders is None:
@@ -99,9 +112,7 @@ def _words(kind: str, lately: list[Look]) -> str:
         case "left":
             return _left(lately)
         case _:
-            taken = sum(look.taken for look in lately)
-            days = [look.day for look in lately if look.taken]
-            return f"{taken:.0f} animals taken {_days(days)}" if days else ""
+            return _taken(lately)
 
 
 def _counts(lately: list[Look]) -> str:
@@ -112,8 +123,20 @@ def _counts(lately: list[Look]) -> str:
     if not told:
         return ""
     last = [f"{said} on {day}" for day, said in told[-3:]]
-    more = f"{len(told)} counts, the last " if len(told) > 3 else "Counts of " if last[1:] else ""
-    return f"{more or 'The count of '}{', '.join(last)},"
+    if not last[1:]:
+        return f"The count of {last[0]}"
+    more = f"{len(told)} counts, the last " if len(told) > 3 else "Counts of "
+    return f"{more}{', '.join(last)},"
+
+
+def _taken(lately: list[Look]) -> str:
+    taken = sum(look.taken for look in lately)
+    days = [look.day for look in lately if look.taken or look.taken_unknown]
+    if not days:
+        return ""
+    some = any(look.taken_unknown for look in lately)
+    many = f"{taken:.0f} animals" if taken else "Animals"
+    return f"{many}{' and more' if taken and some else ''} taken {_days(days)}"
 
 
 def _left(lately: list[Look]) -> str:

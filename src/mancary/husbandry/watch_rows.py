@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from mancary.husbandry.colony_belief import FEW_LOOKS, Outlook
 from mancary.husbandry.colony_growth import first_young
-from mancary.husbandry.colony_pace import Pace
+from mancary.husbandry.colony_pace import Pace, more_than
 from mancary.husbandry.colony_past import Past
 from mancary.husbandry.colony_room import FLOOR_M2
 
@@ -76,8 +76,8 @@ def mostly_prior(outlook: Outlook) -> bool:
     return outlook.looks < FEW_LOOKS
 
 
-def apart_of(past: Past, pace: Pace, on: date) -> tuple[Apart, str]:
-    """The heap a colony lies in, and its wait in words."""
+def apart_of(past: Past, pace: Pace, on: date, *, alarmed: bool) -> tuple[Apart, str]:
+    """The heap a colony lies in, and its wait in words; an ``alarmed`` starter is no case apart."""
     empty = empty_since(past)
     if empty is not None:
         until = empty + (WAIT_CAVE if pace.cave else WAIT)
@@ -91,7 +91,7 @@ def apart_of(past: Past, pace: Pace, on: date) -> tuple[Apart, str]:
             f"None seen since {empty}, longer than the {weeks} weeks that are waited: turn it over"
             " with care; if none is found, say so with mancary end."
         )
-    if is_starter(past):
+    if is_starter(past) and not alarmed:
         return _starter(past, pace, on)
     return "", ""
 
@@ -109,10 +109,16 @@ def empty_since(past: Past) -> date | None:
 
 
 def is_starter(past: Past) -> bool:
-    """Fewer than ten founders and no young seen yet."""
+    """Fewer than ten founders, no young seen, and never more counted than it began with."""
     if past.founders is None or sum(past.founders) / 2 >= STARTER_UNDER:
         return False
-    return not any(look.young for look in past.looks)
+    return not has_young(past)
+
+
+def has_young(past: Past) -> bool:
+    """Whether young were seen, or more animals counted than it was founded with."""
+    most = past.founders[1] if past.founders else None
+    return any(look.young or (most is not None and more_than(look, most)) for look in past.looks)
 
 
 def _starter(past: Past, pace: Pace, on: date) -> tuple[Apart, str]:
@@ -122,7 +128,10 @@ def _starter(past: Past, pace: Pace, on: date) -> tuple[Apart, str]:
     first, last = (past.since + timedelta(weeks=weeks) for weeks in (low, high))
     if on > last:
         return "", ""
-    said = f"First young expected between {first} and {last} (model, 90 %, at {pace.temp_c:g} °C)"
+    said = (
+        f"First young of such founders expected between {first} and {last}"
+        f" (model, 90 %, at {pace.temp_c:g} °C)"
+    )
     return "starter", said + (
         f"; none at all in {none * 100:.0f} % of its runs." if none >= 0.05 else "."
     )

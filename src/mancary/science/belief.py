@@ -14,66 +14,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mancary.science.belief_evidence import Dead, Evidence, Young
-from mancary.science.belief_model import TOP, BeliefModel, Shares, axes, sizes, transition
+from mancary.science.belief_model import TOP, BeliefModel, Shares, axes, transition
+from mancary.science.belief_state import Belief, History
+from mancary.science.belief_taking import left_by
 from mancary.science.validity import Floats, within
 
 FIRST_LOG_SIZE: Final = (4.0, 1.5)
 """Mean and standard deviation of ln N where no founders were counted; ours."""
 _NEVER_SURE: Final = 1e-12
 """This much of the first belief stays in, so that a later sight can always be right."""
-_PARTS: Final = 256
 _FOUNDER_PARTS: Final = 400
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Belief:
-    """``shares`` (classes, regimes, cells) in float32, summing to 1, and the log of the evidence.
-
-    ``log_evidence`` compares models on the same sights; by itself it means nothing.
-    """
-
-    shares: Shares
-    log_evidence: float = 0.0
-
-    @property
-    def by_size(self) -> Floats:
-        """The chance of each cell of `sizes` (cells,)."""
-        return np.asarray(self.shares.sum(axis=(0, 1), dtype=float))
-
-    @property
-    def by_class(self) -> Floats:
-        """The chance of each class (classes,)."""
-        return np.asarray(self.shares.sum(axis=(1, 2), dtype=float))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Visit:
-    """What was seen in one week, and the animals taken out after it was seen."""
-
-    week: int
-    evidence: tuple[Evidence, ...] = ()
-    taken: float = 0.0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class History:
-    """A colony from its start to ``week``, its visits in order of their weeks.
-
-    In the first ``still`` weeks it cannot grow: young of its own would not be half-grown yet.
-
-    Raises:
-        ValueError: for visits out of order, before the start or after ``week``.
-    """
-
-    visits: tuple[Visit, ...]
-    week: int
-    founders: tuple[int, int] | None = None
-    still: int = 0
-
-    def __post_init__(self) -> None:
-        told = [0, *(visit.week for visit in self.visits), self.week]
-        if told != sorted(told):
-            raise ValueError("visits must lie in order between week 0 and the last week")
 
 
 def start(model: BeliefModel, founders: tuple[int, int] | None = None) -> Belief:
@@ -200,38 +150,6 @@ def _by_size(one: Evidence, model: BeliefModel) -> Floats:
     return told
 
 
-def take_out(belief: Belief, animals: float) -> Belief:
-    """The belief after so many were taken or split off; negative where they were put in.
-
-    A colony that had fewer could not have given them: that it did is evidence of its size.
-
-    Raises:
-        OutsideValidity: for a number outside -5000..5000.
-    """
-    if animals == 0:
-        return belief
-    left = belief.shares @ removal(belief.shares.shape[2], animals)
-    total = float(left.sum(dtype=float))
-    if total <= 0:
-        return belief  # more than the grid holds: a slip of the pen tells nothing
-    return Belief(left / np.float32(total), belief.log_evidence + log(total))
-
-
-@lru_cache(maxsize=256)
-def removal(cells: int, animals: float) -> Shares:
-    """Chances (cells from, cells to) when ``animals`` go; the impossible makes rows sum below 1."""
-    taken = float(within("animals", animals, -5000, 5000))
-    step = TOP / (cells - 2)
-    within_cell = np.exp(step * ((np.arange(_PARTS) + 0.5) / _PARTS - 0.5))
-    left = np.multiply.outer(sizes(cells), within_cell) - taken
-    place = np.rint(np.log(np.maximum(left, 0.5)) / step).astype(int)
-    to = np.where(left < 0.5, 0, np.clip(place, 0, cells - 2) + 1)
-    told = np.zeros((cells, cells))
-    rows = np.broadcast_to(np.arange(cells)[:, None], to.shape)
-    np.add.at(told, (rows[left >= 0], to[left >= 0]), 1.0 / _PARTS)
-    return told.astype(np.float32)
-
-
 def beliefs(history: History, model: BeliefModel) -> Iterator[Belief]:
     """The belief after each visit, before animals are taken, and last that at ``history.week``."""
     now, week = start(model, history.founders), 0
@@ -240,7 +158,7 @@ def beliefs(history: History, model: BeliefModel) -> Iterator[Belief]:
         now = advance(now, model, visit.week - week, still=still)
         now = observe(now, model, visit.evidence)
         yield now
-        now, week = take_out(now, visit.taken), visit.week
+        now, week = left_by(now, visit), visit.week
     yield advance(now, model, history.week - week, still=history.still - week)
 
 

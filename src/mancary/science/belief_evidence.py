@@ -11,20 +11,21 @@ from typing import Final, TypeAlias
 
 import numpy as np
 
+from mancary.science.belief_full_search import full_search
 from mancary.science.belief_model import TOP, BeliefModel, axes, normal_below, sizes
 from mancary.science.validity import Amount, Floats, within
 
 FULL_SEES: Final = 0.93
-"""The share of the animals that a count of the whole box finds."""
+"""The share of the animals that a search of the litter finds."""
 FULL_DISPERSION: Final = 60.0
 FALSE_ZERO: Final = 0.03
 """How often nothing sits under the hide although the colony is well."""
 ODD_COUNT: Final = 0.02
 """How often a count of a part or an estimate says nothing of the colony's size."""
-ODD_FULL: Final = 0.002
-"""The same for a count of the whole box: found and counted one by one, it is seldom a slip."""
 ODD_SIGN: Final = 1e-6
 """The same for what is counted under a hide or dead: only so that nothing is ever impossible."""
+LEAST_SHARE: Final = 0.001
+"""Less of a box than this is no sample of it."""
 _MOST: Final = 1e5
 _HARMONIC: Final = TOP + 0.5772
 """The sum of 1/(y + 1) over the counts up to the greatest size."""
@@ -52,11 +53,6 @@ def _under_hide(count: int, model: BeliefModel) -> Floats:
     return FALSE_ZERO * (count == 0) + (1 - FALSE_ZERO) * met + ODD_SIGN * _broad(count)
 
 
-def _whole(count: int, model: BeliefModel) -> Floats:
-    met = negative_binomial(count, FULL_SEES * axes(model).sizes, FULL_DISPERSION)
-    return (1 - ODD_FULL) * met + ODD_FULL * _broad(count)
-
-
 @dataclass(frozen=True, slots=True)
 class FullCount:
     """Animals found when the whole box was searched."""
@@ -68,7 +64,7 @@ class FullCount:
 
     def likelihood(self, model: BeliefModel) -> Floats:
         """Factors by size."""
-        return _whole(self.animals, model)
+        return full_search(self.animals, model.shape[2], _broad(self.animals))
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,15 +93,16 @@ class ShareCount:
 
     def __post_init__(self) -> None:
         within("animals", self.animals, 0, _MOST)
-        within("share", self.share, 0.01, 1.0)
+        within("share", self.share, LEAST_SHARE, 1.0)
 
     def likelihood(self, model: BeliefModel) -> Floats:
         """Factors by class and size."""
+        if self.share == 1:
+            return full_search(self.animals, model.shape[2], _broad(self.animals))
         axis = axes(model)
         k = 1.0 / (self.share / FULL_DISPERSION + (1 - self.share) / axis.dispersion)
         met = negative_binomial(self.animals, FULL_SEES * self.share * axis.sizes, k)
-        odd = ODD_FULL if self.share == 1 else ODD_COUNT
-        return (1 - odd) * met + odd * _broad(self.animals)
+        return (1 - ODD_COUNT) * met + ODD_COUNT * _broad(self.animals)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,24 +120,28 @@ class RangeCount:
     def likelihood(self, model: BeliefModel) -> Floats:
         """Factors by size, and by class where it was under a hide.
 
-        Sums over every count to some thirty above the lowest, then over steps of 4 % with straight
-        lines between, which is fine beside a scatter of 13 % or more.
+        Sums over every count near the lowest, then over steps of 4 % (1 % in a full count, which
+        scatters less) with straight lines between.
         """
-        one = _whole if self.full else _under_hide
-        nodes = _nodes(self.low, self.high)
+        nodes = _nodes(self.low, self.high, _FULL_STEP if self.full else _HIDE_STEP)
         gaps = np.diff(nodes)
         weights = np.zeros(len(nodes))
         weights[:-1] += (gaps + 1) / 2
         weights[1:] += (gaps - 1) / 2
         weights[-1] += 1.0
-        parts = [w * one(int(n), model) for w, n in zip(weights, nodes, strict=True)]
+        kind = FullCount if self.full else IndexCount
+        parts = [w * kind(int(n)).likelihood(model) for w, n in zip(weights, nodes, strict=True)]
         return np.asarray(sum(parts))
 
 
-def _nodes(low: int, high: int) -> Floats:
+_HIDE_STEP: Final = 1.04
+_FULL_STEP: Final = 1.01
+
+
+def _nodes(low: int, high: int, step: float) -> Floats:
     told = [float(low)]
     while told[-1] < high:
-        told.append(min(float(high), max(told[-1] + 1, np.floor(told[-1] * 1.04))))
+        told.append(min(float(high), max(told[-1] + 1, np.floor(told[-1] * step))))
     return np.array(told)
 
 
@@ -202,11 +203,18 @@ class Dead:
         within("weeks", self.weeks, 0.0, 1e4)
 
     def likelihood(self, model: BeliefModel) -> Floats:
-        """Factors by regime and size."""
+        """Factors by regime and size, each against a colony of that size that loses none.
+
+        Many dead mean many animals as well as many deaths. That they mean many animals is left
+        out: no dead found in a failing box should make it look safer.
+        """
         axis = axes(model)
-        rate = 0.15 * axis.sizes * (0.025 + np.maximum(0.0, -axis.regimes))
-        met = negative_binomial(self.animals, rate * min(self.weeks, 3.0) + 0.05, 1.0)
-        return met + ODD_SIGN * _broad(self.animals)
+        weeks = min(self.weeks, 3.0)
+        odd = ODD_SIGN * _broad(self.animals)
+        usual = 0.15 * axis.sizes * 0.025 * weeks + 0.05
+        rate = usual + 0.15 * axis.sizes * np.maximum(0.0, -axis.regimes) * weeks
+        met = negative_binomial(self.animals, rate, 1.0) + odd
+        return np.asarray(met / (negative_binomial(self.animals, usual, 1.0) + odd))
 
 
 @dataclass(frozen=True, slots=True)

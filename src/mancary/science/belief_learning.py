@@ -12,8 +12,9 @@ from typing import Final
 
 import numpy as np
 
-from mancary.science.belief import History, beliefs, believe, regime_weights
+from mancary.science.belief import beliefs, believe, regime_weights
 from mancary.science.belief_model import BeliefModel, with_top
+from mancary.science.belief_state import History
 from mancary.science.validity import Floats
 
 FEWEST_COLONIES: Final = 30

@@ -11,17 +11,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from mancary.science.belief import (
-    Belief,
-    History,
-    Visit,
-    believe,
-    likelihood,
-    one_week,
-    removal,
-    week_of,
-)
+from mancary.science.belief import believe, likelihood, one_week, week_of
 from mancary.science.belief_model import TOP, BeliefModel, Shares, sizes
+from mancary.science.belief_state import Belief, History, Visit
+from mancary.science.belief_taking import departure
 from mancary.science.validity import Floats, within
 
 THRESHOLD: Final = 5.0
@@ -102,8 +95,9 @@ def _outlook(late: tuple[Visit, ...], since: int, history: History, model: Belie
     told, at = np.ones(model.shape), history.week
     for visit in reversed(late):
         told = _back(told, visit.week, at, history, model)
-        if visit.taken:
-            told = told @ removal(model.shape[2], visit.taken).T.astype(float)
+        gone = departure(model.shape[2], visit.taken, uncounted=visit.uncounted)
+        if gone is not None:
+            told = told @ gone.T.astype(float)
         factor = likelihood(model, visit.evidence)
         told = told if factor is None else told * factor
         told, at = told / told.max(), visit.week
@@ -147,8 +141,9 @@ def _carried(
         if factor is not None:
             spread = np.broadcast_to(factor, model.shape)[rows].transpose(1, 0, 2)
             joint = _full(joint * spread)
-        if visit.taken:
-            joint = _full(joint @ removal(model.shape[2], visit.taken))
+        gone = departure(model.shape[2], visit.taken, uncounted=visit.uncounted)
+        if gone is not None:
+            joint = _full(joint @ gone)
         at = visit.week
     for week in range(at, history.week):
         joint = one_week(joint, week_of(model, still=week < history.still))

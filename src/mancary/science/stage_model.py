@@ -4,13 +4,14 @@ Temperature sets the pace, crowding slows it; everything random that a colony of
 the runs. What was compared with anything and what never was: ``docs/science/growth.md``.
 """
 
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from typing import Final, TypeAlias
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from mancary.science.stage_draws import Singles, binomial, broods
+from mancary.science.stage_paths import Founders, Paths
 from mancary.science.stage_rates import (
     BROODED,
     FIRST_FEMALE,
@@ -39,40 +40,6 @@ _LARGER_BLOCK: Final = 24 * 2**20
 _ONE_CLASS: Final = np.zeros(1, dtype=np.intp)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Founders:
-    """A starter group as it arrives: unsexed unless the females among the adults were counted.
-
-    Numbers are those of all runs, or (runs,), one for each.
-    """
-
-    adults: int | Counts
-    half_grown: int | Counts = 0
-    mancas: int | Counts = 0
-    adult_females: int | Counts | None = None
-
-    def __post_init__(self) -> None:
-        if min(np.min(one) for one in (self.adults, self.half_grown, self.mancas)) < 0:
-            raise ValueError("founders are not negative")
-        females = self.adult_females
-        if females is not None and not np.all((females >= 0) & (females <= self.adults)):
-            raise ValueError("the females must be among the adults")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Paths:
-    """Many runs of a colony. Row 0 of the weeks is the start; all arrays but the last two are
-    (weeks + 1, runs). ``grown`` is juveniles and adults, ``young`` the mancas; unborn ones are in
-    neither. ``first_young_week`` (runs,) is NaN where none came; ``stages`` (19, runs) is the end.
-    """
-
-    grown: NDArray[np.int32]
-    young: NDArray[np.int32]
-    biomass_g: NDArray[np.float32]
-    first_young_week: Floats
-    stages: Counts
-
-
 def arrivals(founders: Founders, female_share: Rate, runs: int, seed: Seed) -> Counts:
     """The founders by stage (19, runs); unsexed adults are females with the given share.
 
@@ -88,14 +55,6 @@ def arrivals(founders: Founders, female_share: Rate, runs: int, seed: Seed) -> C
     stages[FIRST_FEMALE] = chance.binomial(founders.adults, share) if females is None else females
     stages[MALES] = founders.adults - stages[FIRST_FEMALE]
     return stages
-
-
-def without_young(paths: Paths, week: int) -> NDArray[np.bool_]:
-    """Which runs (runs,) let no young go up to and with this week.
-
-    What a box in which none were seen yet may still be: young are let go before they are seen.
-    """
-    return np.isnan(paths.first_young_week) | (paths.first_young_week > week)
 
 
 def simulate(

@@ -45,5 +45,9 @@ def weights_of(
         before = last if last is not None and last.as_of <= as_of else None
         return before or untaught(as_of, given.telling)
     weights = taught(given, paces)
-    keep_bodies(book, {name: pack_weights(weights), _LAST: pack_weights(weights)})
+    last = unpack_weights(kept_bodies(book, [_LAST]).get(_LAST))
+    fresh = {name: pack_weights(weights)}
+    if last is None or last.as_of <= as_of:  # a look back leaves what was learned since
+        fresh[_LAST] = pack_weights(weights)
+    keep_bodies(book, fresh)
     return weights

@@ -193,14 +193,41 @@ def count(
     """Writes a count down and tells what it means; it is on disk when this returns.
 
     Raises:
-        Refusal: for an unknown box, a culture of springtails, or as ``counted_as_typed``.
+        Refusal: for an unknown box, one without a colony, a culture of springtails, or as
+            ``counted_as_typed``.
     """
-    home = known_box(book, box)
-    refuse_culture(book, home, pen=pen, happened=happened)
+    counted_as_typed(code(box), typed)
+    home = may_count(book, box, pen=pen, happened=happened)
     fact = counted_as_typed(home, typed)
     told = count_told(fact)
     recorded = write(book, [fact], pen=pen, happened=happened)
     return CountAnswer(box=home, told=told, ids=tuple(entry.id for entry in recorded.entries))
+
+
+def may_count(book: Book, box: str, *, pen: Pen, happened: Moment | None = None) -> str:
+    """The code of a box whose animals can be counted.
+
+    Raises:
+        Refusal: for an unknown box, one without a colony, or a culture of springtails.
+    """
+    home = known_box(book, box)
+    refuse_culture(book, home, pen=pen, happened=happened)
+    refuse_nobody(book, home, pen=pen, happened=happened)
+    return home
+
+
+def refuse_nobody(book: Book, box: str, *, pen: Pen, happened: Moment | None = None) -> None:
+    """Refuses to count a box in which no colony lived.
+
+    Raises:
+        Refusal: when the box held none at that moment.
+    """
+    if register_at(book, happened, pen=pen).colony_in(box) is None:
+        when = f"on {happened}" if happened else "now"
+        raise Refusal(
+            f"Box {box} held no colony {when}, so there was nothing to count. Where the day is"
+            " wrong, give another; where the colony came earlier, correct the day it was founded."
+        )
 
 
 def refuse_culture(book: Book, box: str, *, pen: Pen, happened: Moment | None = None) -> None:

@@ -12,8 +12,11 @@ from mancary.husbandry.colony_room import Room
 from mancary.husbandry.colony_surplus import Surplus
 from mancary.husbandry.colony_told import Coming, FirstYoung, Warmer
 from mancary.husbandry.watch_rows import Size, size_of
+from mancary.usecases import beliefs
 from mancary.usecases.beliefs import believed_in
 from mancary.usecases.colony_events import events_of
+from mancary.usecases.past_warmth import weekly_c
+from mancary.usecases.warmth import all_spells, range_of
 
 __all__ = ["Grow", "Surplus", "Taking", "grow", "surplus", "taking"]
 
@@ -40,6 +43,7 @@ class Grow(Struct, frozen=True, kw_only=True):
     warmer: Warmer | None
     room: Room
     surplus: Surplus
+    too_warm: str
     curve: Curve
     weights: str
     limits: str
@@ -53,7 +57,7 @@ def grow(book: Book, box: str, *, on: date, learn: bool = True) -> Grow:
         Refusal: where there is none, or no growth is known for its species.
     """
     room, one = believed_in(book, box, on=on, learn=learn)
-    going = Going(one.box, one.held)
+    going = _going(book, room, one)
     slow, slow_said = going.too_slow()
     opened = room.register.opened
     return Grow(
@@ -71,6 +75,7 @@ def grow(book: Book, box: str, *, on: date, learn: bool = True) -> Grow:
         warmer=going.warmer(),
         room=going.room(room.register.boxes.values()),
         surplus=going.surplus(),
+        too_warm=going.too_warm,
         curve=going.curve(events_of(book, room, one.colony, one.past)),
         weights=room.weights.said,
         limits=LIMITS,
@@ -84,8 +89,8 @@ def surplus(book: Book, box: str, *, on: date, learn: bool = True) -> Surplus:
     Raises:
         Refusal: as ``grow``.
     """
-    _, one = believed_in(book, box, on=on, learn=learn)
-    return Going(one.box, one.held).surplus()
+    room, one = believed_in(book, box, on=on, learn=learn)
+    return _going(book, room, one).surplus()
 
 
 def taking(book: Book, box: str, animals: int, *, on: date, learn: bool = True) -> Taking:
@@ -94,5 +99,29 @@ def taking(book: Book, box: str, animals: int, *, on: date, learn: bool = True) 
     Raises:
         Refusal: as ``grow``, or for a number that cannot be.
     """
-    _, one = believed_in(book, box, on=on, learn=learn)
-    return Going(one.box, one.held).taking(animals)
+    room, one = believed_in(book, box, on=on, learn=learn)
+    return _going(book, room, one).taking(animals)
+
+
+def _going(book: Book, room: beliefs.Room, one: beliefs.Believed) -> Going:
+    known = range_of(room.register, one.box.code)
+    return Going(
+        one.box,
+        one.held,
+        weekly_c(book, room, one),
+        kept=(known[1], known[2]) if known else None,
+        too_warm=_out_of_range(book, room, one),
+    )
+
+
+def _out_of_range(book: Book, room: beliefs.Room, one: beliefs.Believed) -> str:
+    """How its shelf is too warm for it or too cold, by its last look; empty where it is not."""
+    spells = all_spells(book, room.register, one.box.code, on=room.on, zone=room.zone, weeks=8)
+    found = [each for each in spells if each.spell.going_on]
+    if not found:
+        return ""
+    worst = found[0]
+    return (
+        f"shelf {worst.shelf} was too {worst.spell.too} at its last look on {worst.spell.last}:"
+        f" {worst.worst_c:g} °C, kept at {worst.kept_at}; see first that it is safe"
+    )

@@ -151,7 +151,7 @@ def range_of(register: Register, code: str) -> tuple[float, float, str, str] | N
     figure = temperature_range(name.slug, name.care_group) if name else None
     if name is None or figure is None or figure.low is None or figure.high is None:
         return None
-    return figure.low, figure.high, f"{figure.said} ({figure.how_well})", name.name
+    return figure.low, figure.high, f"{figure.said}, {figure.how_well}", name.name
 
 
 def _spells_of(

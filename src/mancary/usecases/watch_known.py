@@ -55,7 +55,7 @@ def known_of(
     return Known(
         seen={word: last_day(one.happened, zone) for word, one in standing.seen.items()},
         water=_water(book, box, standing, on),
-        warmth=_warmth(warmth, box),
+        warmth=_warmth(warmth, box, on),
         changes=_changes(entries, on, zone),
         alike=_alike(book, register, standings, box, entries, on, zone),
         protein=last_day(protein, zone) if protein else None,
@@ -75,14 +75,15 @@ def _water(book: Book, box: str, standing: Standing, on: date) -> str:
     return ""
 
 
-def _warmth(warmth: Warmth, box: str) -> tuple[str, ...] | None:
+def _warmth(warmth: Warmth, box: str, on: date) -> tuple[str, ...] | None:
     if box in warmth.never_read:
         return None
     return tuple(
-        f"Shelf {one.shelf} was too {one.spell.too}: {one.spell.worst_c:g} °C, found"
-        f" {one.spell.found}; kept at {one.kept_at}."
+        f"Shelf {one.shelf} was too {one.spell.too}: {one.worst_c:g} °C on {one.worst_on},"
+        f" {'still so at the last look on' if one.spell.going_on else 'last seen so on'}"
+        f" {one.spell.last}; kept at {one.kept_at}."
         for one in warmth.spells
-        if one.box == box
+        if one.box == box and on - one.spell.last <= LATELY
     )
 
 
