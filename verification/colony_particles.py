@@ -110,11 +110,8 @@ def weigh(swarm: Swarm, evidence: Evidence) -> Floats:
             told = 0.02 + 0.96 * (1 - np.exp(-rate))
             return told if seen else 1 - told
         case Dead(animals=count, weeks=weeks):
-            usual = 0.15 * animals * 0.025 * min(weeks, 3) + 0.05
-            dying = usual + 0.15 * animals * np.maximum(0, -swarm.growth) * min(weeks, 3)
-            odd = 1e-6 / (count + 1) / 9.1572
-            told = (counted(count, dying, 1.0) + odd) / (counted(count, usual, 1.0) + odd)
-            return np.asarray(told)
+            dying = 0.15 * animals * (0.025 + np.maximum(0, -swarm.growth))
+            return counted(count, dying * min(weeks, 3) + 0.05, 1.0)
         case LeftOver(share=share, feeders=feeders):
             told = np.clip(1 / (1 + (animals / feeders) ** 0.9), 0.03, 0.97)
             return np.asarray(told**share * (1 - told) ** (1 - share))

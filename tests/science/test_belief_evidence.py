@@ -62,6 +62,7 @@ def test_no_animals_give_no_count_but_nought() -> None:
         (FullCount, 0.002),
         (IndexCount, 1e-4),
         (lambda count: ShareCount(count, 0.3), 0.002),
+        (lambda count: Dead(count, 4.0), 1e-4),
     ],
 )
 def test_the_chances_of_all_counts_sum_to_one(
@@ -142,8 +143,7 @@ def test_signs_point_the_right_way() -> None:
     assert (np.diff(cleared, axis=2) >= 0).all()
     many_dead = told(Dead(5, 4.0)) / told(Dead(0, 4.0))
     assert (np.diff(many_dead, axis=1) <= 1e-12).all(), "shrinking regimes first"
-    steady = told(Dead(5, 4.0))[:, np.array(MODEL.regimes) >= 0]
-    assert steady == pytest.approx(1.0), "dead alone make no colony look larger"
+    assert (np.diff(many_dead, axis=2) >= -1e-12).all()
 
 
 def test_hungrier_mouths_need_fewer_animals_to_leave_nothing() -> None:

@@ -93,21 +93,23 @@ def test_a_slip_in_a_taking_makes_no_colony_large(one: Book, pen: Pen) -> None:
     assert row(one)[2] <= before[2] * 1.1
 
 
-def test_dead_animals_make_no_colony_look_larger_or_safer(one: Book, pen: Pen) -> None:
-    before = row(one)
-    seen(one, pen, "2026-10-30", SeenInBox(box="A01", word="dead", animals=15))
-    after = row(one)
-    assert after[0] > before[0]
-    assert after[2] <= before[2] * 1.1
+def test_dead_that_lower_the_figure_are_not_told_as_good_news(one: Book, pen: Pen) -> None:
+    seen(one, pen, "2026-10-30", full(3))
+    seen(one, pen, "2026-10-31", SeenInBox(box="A01", word="dead", animals=6))
+    told = watch_of(one, "A01", on=ON, learn=False)
+    assert any("look at them all the same" in why for why in told.reasons)
 
 
-def test_a_full_count_is_a_floor_and_few_found_are_few(one: Book, pen: Pen) -> None:
+def test_a_full_count_is_nearly_a_floor(one: Book, pen: Pen) -> None:
     """Searched out one by one there are hardly fewer than were counted (common practice).
 
     Down to 16 of 20: a cell of the grid is 13 % wide, and a week may pass.
     """
     seen(one, pen, "2026-11-01", full(20))
     assert row(one)[1] >= 16
+
+
+def test_few_found_in_the_whole_box_are_few(one: Book, pen: Pen) -> None:
     seen(one, pen, "2026-11-01", full(4))
     assert row(one)[0] > 0.6
 

@@ -42,7 +42,21 @@ def reasons(past: Past, model: BeliefModel, on: date, outlook: Outlook) -> tuple
         for moved, rest, words in told
         if abs(moved) >= _TELLING and chance_said(rest) != chance_said(outlook.p_below)
     ]
-    return (*found, *_odd_counts(outlook, lately), *_background(past, on, outlook, lately))
+    odd = (*_dead_lower(told, lately), *_odd_counts(outlook, lately))
+    return (*found, *odd, *_background(past, on, outlook, lately))
+
+
+def _dead_lower(told: list[tuple[float, float, str]], lately: list[Look]) -> list[str]:
+    """Dead found are no good news, even where they show that more were there than was thought."""
+    dead = [look.day for look in lately if sum(look.dead)]
+    lowered = any(moved < 0 and " dead found " in words for moved, _, words in told)
+    if not dead or not lowered:
+        return []
+    said = (
+        f"Dead found {_days(dead)} show that more were there than was thought, not that it is well:"
+        " look at them all the same."
+    )
+    return [said]
 
 
 def doubts(past: Past, model: BeliefModel, on: date, outlook: Outlook) -> bool:

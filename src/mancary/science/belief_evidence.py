@@ -203,18 +203,16 @@ class Dead:
         within("weeks", self.weeks, 0.0, 1e4)
 
     def likelihood(self, model: BeliefModel) -> Floats:
-        """Factors by regime and size, each against a colony of that size that loses none.
+        """Factors by regime and size.
 
-        Many dead mean many animals as well as many deaths. That they mean many animals is left
-        out: no dead found in a failing box should make it look safer.
+        Many dead mean many deaths, and many animals to die as well. To leave the latter out, so
+        that no dead made a colony look larger, was tried: it cost 0.006 to 0.015 of the Brier
+        score on invented colonies.
         """
         axis = axes(model)
-        weeks = min(self.weeks, 3.0)
-        odd = ODD_SIGN * _broad(self.animals)
-        usual = 0.15 * axis.sizes * 0.025 * weeks + 0.05
-        rate = usual + 0.15 * axis.sizes * np.maximum(0.0, -axis.regimes) * weeks
-        met = negative_binomial(self.animals, rate, 1.0) + odd
-        return np.asarray(met / (negative_binomial(self.animals, usual, 1.0) + odd))
+        rate = 0.15 * axis.sizes * (0.025 + np.maximum(0.0, -axis.regimes))
+        met = negative_binomial(self.animals, rate * min(self.weeks, 3.0) + 0.05, 1.0)
+        return met + ODD_SIGN * _broad(self.animals)
 
 
 @dataclass(frozen=True, slots=True)
