@@ -2,11 +2,12 @@
 
 import os
 import shutil
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Final
 
-from playwright.sync_api import Browser, BrowserContext, Playwright, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
 
 NAMES: Final = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 ARGS: Final = (
@@ -69,3 +70,12 @@ def opened(
         yield context
     finally:
         context.close()
+
+
+def until(page: Page, expression: str, seconds: float = 20) -> None:
+    """Waits until an expression is true; asked from outside, for pages forbid scripts of strings."""
+    end = time.monotonic() + seconds
+    while not page.evaluate(expression):
+        if time.monotonic() > end:
+            raise TimeoutError(expression)
+        time.sleep(0.05)

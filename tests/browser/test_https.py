@@ -16,7 +16,7 @@ from mancary.access.tls import vouching
 from mancary.usecases.pen import Pen
 from mancary.web.reach import Reach
 from tests.browser.bug_room import make_room
-from tests.browser.chromium import PHONE, arguments, executable
+from tests.browser.chromium import PHONE, arguments, executable, until
 from tests.browser.serving import served_to_network
 
 pytestmark = pytest.mark.browser
@@ -82,7 +82,7 @@ def test_over_trusted_https_the_round_opens_with_the_server_gone(
     for page in opened(play, tmp_path / "phone", trusting(leaf)):
         with served_to_network(room, Pen(), reach, name=NAME, tls=context) as (at, keeper):
             let_in(page, at, keeper.code.shown())
-            page.wait_for_function("document.documentElement.dataset.worker === 'ready'")
+            until(page, "document.documentElement.dataset.worker === 'ready'")
             assert page.evaluate("isSecureContext")
             page.reload()
             page.wait_for_load_state("networkidle")

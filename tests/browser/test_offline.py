@@ -14,7 +14,7 @@ from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import CareGiven, Noted
 from mancary.usecases.pen import Pen
 from tests.browser.bug_room import make_room
-from tests.browser.chromium import PHONE, arguments, executable
+from tests.browser.chromium import PHONE, arguments, executable, until
 from tests.browser.serving import served
 
 pytestmark = pytest.mark.browser
@@ -76,9 +76,9 @@ def test_the_server_killed_mid_round_loses_nothing_and_doubles_nothing(
     with served(room, pen=Pen()) as at, phone(play, tmp_path / "phone") as page:
         port = urlsplit(at).port or 0
         page.goto(f"{at}/?today=true")
-        page.wait_for_function("document.documentElement.dataset.worker === 'ready'")
+        until(page, "document.documentElement.dataset.worker === 'ready'")
         page.goto(f"{at}/boxes/A01")
-        page.wait_for_function("navigator.serviceWorker.controller !== null")
+        until(page, "navigator.serviceWorker.controller !== null")
         page.goto(f"{at}/?today=true")
         page.goto(f"{at}/boxes/A01")
     before = len(entries(room))

@@ -83,8 +83,8 @@ def surplus_of(
     out_of_range = [Bound(name="warmth", animals=0, said=too_warm)] if too_warm else []
     slow = "slow forms" if archetype.slow else "such forms"
     bounds = [
-        *out_of_range,
         *_forbidden(past, archetype, outlook, growing, on=on),
+        *out_of_range,
         Bound(
             name="growth",
             animals=_whole(low * share),
