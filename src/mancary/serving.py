@@ -7,6 +7,8 @@ from contextlib import ExitStack, contextmanager
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Any, Final
 
+from msgspec.structs import replace
+
 from mancary.cli.call import Serving
 from mancary.settings import HOST, NETWORK_NAME
 
@@ -28,7 +30,7 @@ def serve_at(told: Serving, home: Sequence[str]) -> None:
     """As ``serve``, where this machine has the addresses ``home`` in its home network."""
     from mancary.access.network import announced
     from mancary.access.spoken import NO_NETWORK, let_in_words
-    from mancary.access.tls import vouching
+    from mancary.access.tls import Vouching
     from mancary.usecases.learning import Learner
     from mancary.usecases.pen import Pen, wall_clock
     from mancary.web.app import create_app, doorkeeper
@@ -45,7 +47,7 @@ def serve_at(told: Serving, home: Sequence[str]) -> None:
             return then
 
     keeper = doorkeeper(told.path, pen, today)
-    vouched = vouching(told.path, NETWORK_NAME, home) if told.secure and home else None
+    vouched = Vouching(told.path, NETWORK_NAME, home) if told.secure and home else None
     scheme, port = ("https", told.port + 1) if vouched else ("http", told.port)
     names = (NETWORK_NAME, *home) if home else ()
     reach = Reach(
@@ -55,9 +57,7 @@ def serve_at(told: Serving, home: Sequence[str]) -> None:
     )
 
     def app(*, secure: bool) -> Any:  # noqa: ANN401  an ASGI app
-        at = Reach(
-            names=reach.names, addresses=reach.addresses, secure=secure, authority=reach.authority
-        )
+        at = replace(reach, secure=secure)
         return create_app(told.path, pen=pen, today=today, learns=False, keeper=keeper, reach=at)
 
     learner = Learner(told.path, told.today)

@@ -14,14 +14,14 @@ from cryptography.x509.verification import PolicyBuilder, Store, VerificationErr
 from mancary.access.authority import (
     Authority,
     authority_path,
-    fingerprint,
     kept_authority,
     kept_leaf,
     leaf_path,
     make_authority,
     make_leaf,
 )
-from mancary.access.tls import vouching
+from mancary.access.fingerprints import fingerprint
+from mancary.access.tls import Vouching
 from mancary.book import BookTrouble
 
 NAMES = ("mancary.local", "localhost")
@@ -160,7 +160,7 @@ def test_a_spoilt_file_is_said_and_left_alone(tmp_path: Path) -> None:
 
 def test_the_open_door_takes_a_new_certificate(tmp_path: Path) -> None:
     days = [0]
-    held = vouching(
+    held = Vouching(
         tmp_path / "room.mancary",
         "mancary.local",
         ["192.168.1.5"],

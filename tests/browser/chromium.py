@@ -5,6 +5,7 @@ import shutil
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Final
 
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
@@ -79,3 +80,20 @@ def until(page: Page, expression: str, seconds: float = 20) -> None:
         if time.monotonic() > end:
             raise TimeoutError(expression)
         time.sleep(0.05)
+
+
+@contextmanager
+def phone(play: Playwright, profile: Path, *more: str) -> Iterator[Page]:
+    """A browser with a disk of its own: closed and opened again it is the same phone."""
+    context = play.chromium.launch_persistent_context(
+        str(profile),
+        executable_path=executable(),
+        args=[*arguments(), *more],
+        viewport={"width": PHONE["width"], "height": PHONE["height"]},
+        has_touch=True,
+    )
+    context.set_default_timeout(20_000)
+    try:
+        yield context.pages[0] if context.pages else context.new_page()
+    finally:
+        context.close()

@@ -3,42 +3,29 @@
 import base64
 import hashlib
 import ssl
-from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 from cryptography import x509
 from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
-from playwright.sync_api import BrowserContext, Page, Playwright, expect
+from playwright.sync_api import Page, Playwright, expect
 
-from mancary.access.tls import vouching
+from mancary.access.tls import Vouching
 from mancary.usecases.pen import Pen
 from mancary.web.reach import Reach
 from tests.browser.bug_room import make_room
-from tests.browser.chromium import PHONE, arguments, executable, until
+from tests.browser.chromium import phone, until
 from tests.browser.serving import served_to_network
 
 pytestmark = pytest.mark.browser
 NAME = "mancary.local"
-OWN_ONLY = "MAP mancary.local 127.0.0.1"
+OWN_ONLY = "--host-resolver-rules=MAP mancary.local 127.0.0.1"
 
 
 @pytest.fixture
 def room(tmp_path: Path) -> Path:
     return make_room(tmp_path / "room.mancary", boxes=16, days=30)
-
-
-def phone(play: Playwright, profile: Path, *more: str) -> BrowserContext:
-    context = play.chromium.launch_persistent_context(
-        str(profile),
-        executable_path=executable(),
-        args=[*arguments(), f"--host-resolver-rules={OWN_ONLY}", *more],
-        viewport={"width": PHONE["width"], "height": PHONE["height"]},
-        has_touch=True,
-    )
-    context.set_default_timeout(20_000)
-    return context
 
 
 def trusting(leaf: Path) -> str:
@@ -51,7 +38,7 @@ def trusting(leaf: Path) -> str:
 
 @pytest.fixture
 def context(room: Path) -> ssl.SSLContext:
-    return vouching(room, NAME, ["192.168.1.5"], lambda: datetime.now(UTC)).context
+    return Vouching(room, NAME, ["192.168.1.5"], lambda: datetime.now(UTC)).context
 
 
 def let_in(page: Page, at: str, code: str) -> None:
@@ -67,19 +54,11 @@ def reach() -> Reach:
     return Reach(names=frozenset({NAME}), addresses=(f"https://{NAME}",), secure=True)
 
 
-def opened(play: Playwright, profile: Path, *more: str) -> Iterator[Page]:
-    context = phone(play, profile, *more)
-    try:
-        yield context.pages[0] if context.pages else context.new_page()
-    finally:
-        context.close()
-
-
 def test_over_trusted_https_the_round_opens_with_the_server_gone(
     play: Playwright, tmp_path: Path, room: Path, context: ssl.SSLContext, reach: Reach
 ) -> None:
     leaf = room.with_name(f"{room.name}.leaf.pem")
-    for page in opened(play, tmp_path / "phone", trusting(leaf)):
+    with phone(play, tmp_path / "phone", OWN_ONLY, trusting(leaf)) as page:
         with served_to_network(room, Pen(), reach, name=NAME, tls=context) as (at, keeper):
             let_in(page, at, keeper.code.shown())
             until(page, "document.documentElement.dataset.worker === 'ready'")
@@ -94,7 +73,7 @@ def test_over_plain_http_there_is_no_worker_and_an_open_page_still_keeps(
     play: Playwright, tmp_path: Path, room: Path
 ) -> None:
     open_to = Reach(names=frozenset({NAME}), addresses=(f"http://{NAME}",))
-    for page in opened(play, tmp_path / "phone"):
+    with phone(play, tmp_path / "phone", OWN_ONLY) as page:
         with served_to_network(room, Pen(), open_to, name=NAME) as (at, keeper):
             let_in(page, at, keeper.code.shown())
             page.goto(f"{at}/?today=true")

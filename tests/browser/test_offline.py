@@ -1,20 +1,18 @@
 """The server gone in the middle of a round: nothing is lost, nothing is written twice."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect
+from playwright.sync_api import Browser, Page, Playwright, expect
 
 from mancary.book import open_book
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import CareGiven, Noted
 from mancary.usecases.pen import Pen
 from tests.browser.bug_room import make_room
-from tests.browser.chromium import PHONE, arguments, executable, until
+from tests.browser.chromium import phone, until
 from tests.browser.serving import served
 
 pytestmark = pytest.mark.browser
@@ -24,23 +22,6 @@ MANY = 100
 @pytest.fixture
 def room(tmp_path: Path) -> Path:
     return make_room(tmp_path / "room.mancary", boxes=32, days=60)
-
-
-@contextmanager
-def phone(play: Playwright, profile: Path) -> Iterator[Page]:
-    """A browser with a disk of its own: closed and opened again it is the same phone."""
-    context: BrowserContext = play.chromium.launch_persistent_context(
-        str(profile),
-        executable_path=executable(),
-        args=arguments(),
-        viewport={"width": PHONE["width"], "height": PHONE["height"]},
-        has_touch=True,
-    )
-    context.set_default_timeout(20_000)
-    try:
-        yield context.pages[0] if context.pages else context.new_page()
-    finally:
-        context.close()
 
 
 def entries(room: Path) -> list[Entry]:

@@ -7,9 +7,8 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from litestar import Litestar
 from litestar.testing import TestClient
-from litestar.types import Receive, Scope, Send
+from litestar.types import ASGIApp, Receive, Scope, Send
 
 from mancary.access import Doorkeeper
 from mancary.book import open_book
@@ -41,7 +40,7 @@ DESK = {"/phones"}
 class At:
     """The app as somebody at another address of the network reaches it."""
 
-    def __init__(self, app: Litestar, address: str) -> None:
+    def __init__(self, app: ASGIApp, address: str) -> None:
         self.app, self.address = app, address
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:

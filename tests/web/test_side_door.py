@@ -11,14 +11,15 @@ from pathlib import Path
 import httpx
 import pytest
 from litestar.testing import TestClient
-from litestar.types import ASGIApp, Receive, Scope, Send
 
-from mancary.access.authority import fingerprint, make_authority
+from mancary.access.authority import make_authority
+from mancary.access.fingerprints import fingerprint
 from mancary.cli.call import Serving
 from mancary.web.app import create_app
 from mancary.web.reach import Reach
 from mancary.web.side_door import SideDoor
 from tests.browser.bug_room import TODAY, evening_pen
+from tests.web.test_entering import At
 
 DER = make_authority(("mancary.local",), datetime.now(UTC)).der
 REACH = Reach(
@@ -28,15 +29,6 @@ REACH = Reach(
 )
 
 
-class From:
-    def __init__(self, app: ASGIApp, address: str) -> None:
-        self.app, self.address = app, address
-
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        scope["client"] = (self.address, 5000)
-        await self.app(scope, receive, send)
-
-
 @pytest.fixture(scope="module")
 def door(first_room: Path, tmp_path_factory: pytest.TempPathFactory) -> SideDoor:
     copy = shutil.copy(first_room, tmp_path_factory.mktemp("side") / "room.mancary")
@@ -44,12 +36,12 @@ def door(first_room: Path, tmp_path_factory: pytest.TempPathFactory) -> SideDoor
     return SideDoor(app, REACH, 8715)
 
 
-def caller(door: SideDoor, address: str, there: str) -> TestClient[From]:
-    return TestClient(From(door, address), base_url=there)
+def caller(door: SideDoor, address: str, there: str) -> TestClient[At]:
+    return TestClient(At(door, address), base_url=there)
 
 
 @pytest.fixture
-def phone(door: SideDoor) -> TestClient[From]:
+def phone(door: SideDoor) -> TestClient[At]:
     return caller(door, "192.168.1.20", "http://mancary.local:8714")
 
 

@@ -6,7 +6,6 @@ and to the networks one has at home, so a stolen key opens no other site.
 
 import datetime as dt
 from collections.abc import Sequence
-from hashlib import sha256
 from ipaddress import IPv4Network, ip_address
 from pathlib import Path
 from typing import Final
@@ -66,11 +65,6 @@ def leaf_path(book: Path) -> Path:
     return book.with_name(f"{book.name}.leaf.pem")
 
 
-def fingerprint(der: bytes) -> str:
-    """SHA-256 of a certificate, in pairs, as systems show it."""
-    return sha256(der).digest().hex(":").upper()
-
-
 def kept_authority(book: Path, names: Sequence[str], now: dt.datetime) -> Authority:
     """The authority of a book, made where there is none or where it is over.
 
@@ -108,18 +102,10 @@ def make_authority(names: Sequence[str], now: dt.datetime) -> Authority:
     may = [x509.DNSName(one) for one in names]
     nets = [x509.IPAddress(one) for one in (*HOME_NETWORKS, _OWN)]
     built = (
-        x509.CertificateBuilder()
-        .subject_name(called)
-        .issuer_name(called)
-        .public_key(key.public_key())
-        .serial_number(x509.random_serial_number())
-        .not_valid_before(now - _CLOCKS_DIFFER)
-        .not_valid_after(now + TEN_YEARS)
+        _begun(key, subject=called, issuer=called, starts=now, ends=now + TEN_YEARS)
         .add_extension(x509.BasicConstraints(ca=True, path_length=0), critical=True)
         .add_extension(_usage(signs_certificates=True), critical=True)
         .add_extension(x509.NameConstraints([*may, *nets], None), critical=True)
-        .add_extension(x509.ExtendedKeyUsage([ExtendedKeyUsageOID.SERVER_AUTH]), critical=False)
-        .add_extension(mark, critical=False)
     )
     return Authority(built.sign(key, SHA256()), key)
 
@@ -133,22 +119,16 @@ def make_leaf(
     alternatives += [x509.IPAddress(ip_address(one)) for one in addresses]
     issuer = authority.certificate
     built = (
-        x509.CertificateBuilder()
-        .subject_name(_name(names[0]))
-        .issuer_name(issuer.subject)
-        .public_key(key.public_key())
-        .serial_number(x509.random_serial_number())
-        .not_valid_before(now - _CLOCKS_DIFFER)
-        .not_valid_after(now + LEAF_DAYS)
+        _begun(
+            key, subject=_name(names[0]), issuer=issuer.subject, starts=now, ends=now + LEAF_DAYS
+        )
         .add_extension(x509.SubjectAlternativeName(alternatives), critical=False)
         .add_extension(x509.BasicConstraints(ca=False, path_length=None), critical=True)
         .add_extension(_usage(signs_certificates=False), critical=True)
-        .add_extension(x509.ExtendedKeyUsage([ExtendedKeyUsageOID.SERVER_AUTH]), critical=False)
         .add_extension(
             x509.AuthorityKeyIdentifier.from_issuer_public_key(authority.key.public_key()),
             critical=False,
         )
-        .add_extension(x509.SubjectKeyIdentifier.from_public_key(key.public_key()), critical=False)
     )
     signed = built.sign(authority.key, SHA256())
     chain = signed.public_bytes(Encoding.PEM) + issuer.public_bytes(Encoding.PEM)
@@ -183,6 +163,29 @@ def _still_good(path: Path, authority: Authority, told: Sequence[str], now: dt.d
     known = {str(one.value) for one in names}
     starts, ends = held.not_valid_before_utc, held.not_valid_after_utc
     return set(told) <= known and starts <= now and ends > now + RENEWED_BEFORE
+
+
+def _begun(
+    key: ec.EllipticCurvePrivateKey,
+    *,
+    subject: x509.Name,
+    issuer: x509.Name,
+    starts: dt.datetime,
+    ends: dt.datetime,
+) -> x509.CertificateBuilder:
+    """What both certificates have; clocks that differ by a day take them all the same."""
+    mark = x509.SubjectKeyIdentifier.from_public_key(key.public_key())
+    return (
+        x509.CertificateBuilder()
+        .subject_name(subject)
+        .issuer_name(issuer)
+        .public_key(key.public_key())
+        .serial_number(x509.random_serial_number())
+        .not_valid_before(starts - _CLOCKS_DIFFER)
+        .not_valid_after(ends)
+        .add_extension(x509.ExtendedKeyUsage([ExtendedKeyUsageOID.SERVER_AUTH]), critical=False)
+        .add_extension(mark, critical=False)
+    )
 
 
 def _name(common: str) -> x509.Name:

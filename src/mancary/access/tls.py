@@ -16,7 +16,11 @@ class Vouching:
     """
 
     def __init__(
-        self, book: Path, name: str, home: Sequence[str], clock: Callable[[], datetime]
+        self,
+        book: Path,
+        name: str,
+        home: Sequence[str],
+        clock: Callable[[], datetime] = lambda: datetime.now(UTC),
     ) -> None:
         self._book, self._clock = book, clock
         self._names, self._addresses = (name, "localhost"), (*home, "127.0.0.1")
@@ -29,13 +33,3 @@ class Vouching:
         """Takes a new certificate where the held one ends soon; open connections keep theirs."""
         leaf = kept_leaf(self._book, self.authority, self._names, self._addresses, self._clock())
         self.context.load_cert_chain(leaf)
-
-
-def vouching(
-    book: Path,
-    name: str,
-    home: Sequence[str],
-    clock: Callable[[], datetime] = lambda: datetime.now(UTC),
-) -> Vouching:
-    """The book's authority, and the context with a certificate for a name and its addresses."""
-    return Vouching(book, name, home, clock)

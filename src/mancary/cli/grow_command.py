@@ -53,9 +53,9 @@ def _words(found: Grow) -> Iterator[str]:
     if found.first_young:
         yield found.first_young.said
     yield f"Too slow for its temperature? {found.too_slow_said}"
-    if found.too_warm:
+    if found.out_of_range:
         yield (
-            f"Mind the {found.too_warm}. Of heat and cold the sums know only how they change"
+            f"Mind the {found.out_of_range}. Of heat and cold the sums know only how they change"
             " growth, not the harm."
         )
     if found.warmer:

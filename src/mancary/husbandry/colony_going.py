@@ -26,6 +26,7 @@ from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.states import Box
 from mancary.husbandry.watch_rows import Size, is_starter, size_of
 from mancary.science.belief import quantile, size
+from mancary.science.belief_state import Belief
 from mancary.science.belief_taking import take_out
 from mancary.science.risk import p_below
 from mancary.science.stage_paths import Paths
@@ -48,8 +49,8 @@ class Taking(Struct, frozen=True, kw_only=True):
 class Going:
     """How the colony of a box goes; ``temps_c`` of its past by week, else as warm as now.
 
-    ``kept`` is the highest °C its species is kept at and the words for the range, ``too_warm`` what
-    there is to say of its shelf where that is out of it.
+    ``kept`` is the highest °C its species is kept at and the words for the range, ``out_of_range``
+    what there is to say of its shelf where that is too warm or too cold.
 
     Raises:
         Refusal: where no growth is known for its species.
@@ -61,7 +62,7 @@ class Going:
         held: Held,
         temps_c: Sequence[float] = (),
         kept: tuple[float, str] | None = None,
-        too_warm: str = "",
+        out_of_range: str = "",
     ) -> None:
         if held.pace.archetype is None:
             raise Refusal(
@@ -69,7 +70,7 @@ class Going:
                 " species a care group (mancary page)."
             )
         self.box, self.held, self.archetype = box, held, held.pace.archetype
-        self.kept, self.too_warm = kept, too_warm
+        self.kept, self.out_of_range = kept, out_of_range
         self.floor_m2, _ = floor_of(box)
         self.belief = held.belief()
         self.runs: Runs = runs_now(
@@ -92,8 +93,11 @@ class Going:
 
     def coming(self) -> tuple[Coming, ...]:
         """The size believed now, and those the runs have to come."""
-        now, *later = coming(self.paths, self.held.on)
-        return replace(now, animals=size_of(self.held.outlook)), *later
+        return self._coming(self.paths, size_of(self.held.outlook))
+
+    def _coming(self, paths: Paths, size_now: Size) -> tuple[Coming, ...]:
+        now, *later = coming(paths, self.held.on)
+        return replace(now, animals=size_now), *later
 
     def first_young(self) -> FirstYoung | None:
         """When the first young are expected; None where some were seen."""
@@ -124,7 +128,7 @@ class Going:
         """How many may go now."""
         return surplus_of(
             self.held.past, self.archetype, self.held.outlook, self.runs, on=self.held.on,
-            temp_c=self.held.pace.temp_c, g_m2=self.g_m2, too_warm=self.too_warm,
+            temp_c=self.held.pace.temp_c, g_m2=self.g_m2, out_of_range=self.out_of_range,
         )  # fmt: skip
 
     def curve(self, befell: Iterable[Happened] = ()) -> Curve:
@@ -144,25 +148,22 @@ class Going:
                 f"Box {self.box.code} has hardly {animals} animals: {self.held.outlook.high:.0f} at"
                 " most, as far as is believed."
             )
+        left = take_out(self.belief, animals)
         return Taking(
             animals=animals,
             within_surplus=animals <= self.surplus().animals,
-            p_below=self._below_if_taken(animals),
+            p_below=self._below_if_left(left),
             p_below_untaken=self.held.outlook.p_below,
-            without=tuple(one for one in self.coming() if one.months in _MONTHS_TAKEN),
-            taken=self._thinned(animals),
+            without=_shown(self.coming()),
+            taken=_shown(self._coming(self._ahead(taken=animals), size_of(size(left)))),
         )
 
-    def _below_if_taken(self, animals: int) -> float:
+    def _below_if_left(self, left: Belief) -> float:
         """A colony that has fewer than are to be taken would be emptied."""
-        left = take_out(self.belief, animals)
         has_them = exp(left.log_evidence - self.belief.log_evidence)
-        still = max(0, self.held.past.still - self.held.past.week_of(self.held.on))
+        still = self.held.past.still - self.held.past.week_of(self.held.on)
         return has_them * p_below(left, self.held.model, still=still) + 1.0 - has_them
 
-    def _thinned(self, animals: int) -> tuple[Coming, ...]:
-        left = size(take_out(self.belief, animals))
-        now, *later = coming(self._ahead(taken=animals), self.held.on)
-        told = Size(low=round(left.low), mid=round(left.mid), high=round(left.high))
-        months = (replace(now, animals=told), *later)
-        return tuple(one for one in months if one.months in _MONTHS_TAKEN)
+
+def _shown(months: Iterable[Coming]) -> tuple[Coming, ...]:
+    return tuple(one for one in months if one.months in _MONTHS_TAKEN)

@@ -185,8 +185,6 @@ def _past(
 
 def _founders(colony: Colony) -> tuple[int, int] | None:
     low, high = colony.founders_low, colony.founders_high
-    if low is None and high is None:
-        return None
     if low is None:
         return None
     return min(low, _MOST), min(max(low, 2 * low if high is None else high), _MOST)

@@ -112,13 +112,14 @@ def room_of(box: Box, paths: Paths, structure: float, spares: Iterable[Box], *, 
         floor_said=said,
         full=full,
         advice=tuple(_advice(box, full, ranked, starter=starter, mid=mid)),
-        spares=tuple(ranked) if _wants_room(full) else (),
+        spares=tuple(ranked) if full.g_m2[1] >= WARN_G_M2 and not _is_vague(full) else (),
     )
 
 
-def _wants_room(full: Outgrown) -> bool:
+def _is_vague(full: Outgrown) -> bool:
+    """Whether nobody knows if it is getting full or nearly empty."""
     low, middle, _ = full.g_m2
-    return middle >= WARN_G_M2 and low >= WARN_G_M2 / _VAGUE
+    return middle >= WARN_G_M2 and low < WARN_G_M2 / _VAGUE
 
 
 def _spare(floor: float, spare: Box) -> Spare | None:
@@ -145,7 +146,7 @@ def _advice(
         told.append(f"{box.litres:g} L is large for a starter. {STARTER_SAID}")
     if low >= OUTGROWN_G_M2:
         told.append("Outgrown now: thin, split or step up.")
-    elif middle >= WARN_G_M2 and low < WARN_G_M2 / _VAGUE:
+    elif _is_vague(full):
         told.append(
             f"It may be getting full or be nearly empty ({low:.0f} to {high:.0f} g on each m²): a"
             " full count would tell. Nothing is thinned or moved on a guess."

@@ -71,20 +71,18 @@ def surplus_of(
     on: date,
     temp_c: float,
     g_m2: float,
-    too_warm: str = "",
+    out_of_range: str = "",
 ) -> Surplus:
     """The bounds on a day. ``g_m2`` is the middle of the animals' mass on usable floor.
 
-    ``too_warm`` says how its shelf is out of its range, empty where it is not.
+    ``out_of_range`` says how its shelf is too warm or too cold, empty where it is not.
     """
     share, monthly = _sustainable(past, runs, on=on, temp_c=temp_c, g_m2=g_m2)
     growing = growing_chance(outlook, g_m2)
     low, floor = outlook.low_tenth, floor_of(archetype)
-    out_of_range = [Bound(name="warmth", animals=0, said=too_warm)] if too_warm else []
     slow = "slow forms" if archetype.slow else "such forms"
     bounds = [
-        *_forbidden(past, archetype, outlook, growing, on=on),
-        *out_of_range,
+        *_forbidden(past, archetype, outlook, growing, out_of_range, on=on),
         Bound(
             name="growth",
             animals=_whole(low * share),
@@ -150,7 +148,13 @@ def _sustainable(
 
 
 def _forbidden(
-    past: Past, archetype: Archetype, outlook: Outlook, growing: float, *, on: date
+    past: Past,
+    archetype: Archetype,
+    outlook: Outlook,
+    growing: float,
+    out_of_range: str,
+    *,
+    on: date,
 ) -> list[Bound]:
     found = []
     empty = empty_since(past)
@@ -197,6 +201,8 @@ def _forbidden(
                 ),
             )
         )
+    if out_of_range:
+        found.append(Bound(name="warmth", animals=0, said=out_of_range))
     return found
 
 

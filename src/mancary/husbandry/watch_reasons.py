@@ -29,12 +29,14 @@ def reasons(past: Past, model: BeliefModel, on: date, outlook: Outlook) -> tuple
     """Sentences on what raised or lowered the chance of falling below five, weightiest first."""
     since = past.week_of(on) - WEEKS
     lately = [look for look in past.looks if since <= look.week <= past.week_of(on)]
-    told = []
+    told, lowered = [], {}
     for kind in ("counts", "none_seen", "young", "dead", "left", "taken"):
         words = _words(kind, lately)
         if words:
             rest = p_below_of(without(past, kind, since_week=since), model, on)
-            told.append((_odds(outlook.p_below) - _odds(rest), rest, words))
+            moved = _odds(outlook.p_below) - _odds(rest)
+            told.append((moved, rest, words))
+            lowered[kind] = moved < 0
     told.sort(key=lambda one: -abs(one[0]))
     found = [
         f"{words} {'raised' if moved > 0 else 'lowered'} it from {chance_said(rest)}"
@@ -42,15 +44,15 @@ def reasons(past: Past, model: BeliefModel, on: date, outlook: Outlook) -> tuple
         for moved, rest, words in told
         if abs(moved) >= _TELLING and chance_said(rest) != chance_said(outlook.p_below)
     ]
-    odd = (*_dead_lower(told, lately), *_odd_counts(outlook, lately))
-    return (*found, *odd, *_background(past, on, outlook, lately))
+    dead = _dead_said(lately) if lowered.get("dead") else []
+    odd = _odd_counts(outlook, lately)
+    return (*found, *dead, *odd, *_background(past, on, outlook, lately))
 
 
-def _dead_lower(told: list[tuple[float, float, str]], lately: list[Look]) -> list[str]:
+def _dead_said(lately: list[Look]) -> list[str]:
     """Dead found are no good news, even where they show that more were there than was thought."""
     dead = [look.day for look in lately if sum(look.dead)]
-    lowered = any(moved < 0 and " dead found " in words for moved, _, words in told)
-    if not dead or not lowered:
+    if not dead:
         return []
     said = (
         f"Dead found {_days(dead)} show that more were there than was thought, not that it is well:"

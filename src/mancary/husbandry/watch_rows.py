@@ -8,9 +8,11 @@ from msgspec import Struct
 
 from mancary.husbandry.colony_belief import FEW_LOOKS, Outlook
 from mancary.husbandry.colony_growth import first_young
+from mancary.husbandry.colony_held import Held
 from mancary.husbandry.colony_pace import Pace, more_than
 from mancary.husbandry.colony_past import Past
 from mancary.husbandry.colony_room import FLOOR_M2
+from mancary.science import belief
 
 Band = Literal["quiet", "low", "raised", "high"]
 BANDS: Final[tuple[tuple[float, Band], ...]] = (
@@ -66,9 +68,9 @@ def band_of(chance: float) -> Band:
     return next(band for top, band in BANDS if chance < top)
 
 
-def size_of(outlook: Outlook) -> Size:
+def size_of(told: Outlook | belief.Size) -> Size:
     """The size in whole animals."""
-    return Size(low=round(outlook.low), mid=round(outlook.mid), high=round(outlook.high))
+    return Size(low=round(told.low), mid=round(told.mid), high=round(told.high))
 
 
 def mostly_prior(outlook: Outlook) -> bool:
@@ -76,8 +78,9 @@ def mostly_prior(outlook: Outlook) -> bool:
     return outlook.looks < FEW_LOOKS
 
 
-def apart_of(past: Past, pace: Pace, on: date, *, alarmed: bool) -> tuple[Apart, str]:
-    """The heap a colony lies in, and its wait in words; an ``alarmed`` starter is no case apart."""
+def apart_of(one: Held) -> tuple[Apart, str]:
+    """The heap a colony lies in, and its wait in words; an alarming starter is no case apart."""
+    past, pace, on = one.past, one.pace, one.on
     empty = empty_since(past)
     if empty is not None:
         until = empty + (WAIT_CAVE if pace.cave else WAIT)
@@ -91,7 +94,7 @@ def apart_of(past: Past, pace: Pace, on: date, *, alarmed: bool) -> tuple[Apart,
             f"None seen since {empty}, longer than the {weeks} weeks that are waited: turn it over"
             " with care; if none is found, say so with mancary end."
         )
-    if is_starter(past) and not alarmed:
+    if is_starter(past) and not one.alarmed:
         return _starter(past, pace, on)
     return "", ""
 

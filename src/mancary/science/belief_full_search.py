@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from mancary.science.belief_model import TOP, sizes
+from mancary.science.belief_model import sizes, spread_sizes
 from mancary.science.validity import Floats
 
 FULL_FINDS: Final = (24, 2)
@@ -45,7 +45,7 @@ def found_of(count: int, animals: Floats) -> Floats:
 
 def full_search(count: int, cells: int, broad: float) -> Floats:
     """The chance of a count by size (1, 1, cells), ``broad`` that of one that tells nothing."""
-    animals = _whole_animals(cells)
+    animals = np.rint(spread_sizes(cells, _PARTS))
     twice = animals + np.ceil(COUNTED_TWICE * animals)
     found = ((1 - TWICE) * found_of(count, animals) + TWICE * found_of(count, twice)).mean(axis=1)
     odd = np.where(count > _FAR_ABOVE * sizes(cells), ODD_ABOVE, ODD_FULL)
@@ -57,11 +57,3 @@ def full_search(count: int, cells: int, broad: float) -> Floats:
 @lru_cache(maxsize=8)
 def _log_factorials(up_to: int) -> Floats:
     return np.append(0.0, np.cumsum(np.log(np.arange(1.0, up_to + 1))))
-
-
-@lru_cache(maxsize=4)
-def _whole_animals(cells: int) -> Floats:
-    """Whole numbers of animals spread over each cell (cells, parts)."""
-    step = TOP / (cells - 2)
-    spread = np.exp(step * ((np.arange(_PARTS) + 0.5) / _PARTS - 0.5))
-    return np.asarray(np.rint(np.multiply.outer(sizes(cells), spread)))

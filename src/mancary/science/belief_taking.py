@@ -6,9 +6,9 @@ from typing import Final
 
 import numpy as np
 
-from mancary.science.belief_model import TOP, Shares, sizes
+from mancary.science.belief_model import TOP, Shares, spread_sizes
 from mancary.science.belief_state import Belief, Visit
-from mancary.science.validity import within
+from mancary.science.validity import Floats, within
 
 SLIP: Final = 0.05
 """How often the number taken is a slip of the pen; ours."""
@@ -67,23 +67,18 @@ def departure(cells: int, animals: float, *, uncounted: bool) -> Shares | None:
 def _uncounted(cells: int) -> Shares:
     """Chances (cells from, cells to) where any share up to ``UNCOUNTED_AT_MOST`` went."""
     gone = UNCOUNTED_AT_MOST * (np.arange(_SHARES) + 0.5) / _SHARES
-    left = np.multiply.outer(sizes(cells), np.multiply.outer(1 - gone, _within_cell(cells)).ravel())
-    return _landed(left, cells)
+    left = np.multiply.outer(1 - gone, spread_sizes(cells, _PARTS)).swapaxes(0, 1)
+    return _landed(left.reshape(cells, -1), cells)
 
 
 @lru_cache(maxsize=256)
 def removal(cells: int, animals: float) -> Shares:
     """Chances (cells from, cells to) when ``animals`` go; the impossible makes rows sum below 1."""
     taken = float(within("animals", animals, -5000, 5000))
-    return _landed(np.multiply.outer(sizes(cells), _within_cell(cells)) - taken, cells)
+    return _landed(spread_sizes(cells, _PARTS) - taken, cells)
 
 
-def _within_cell(cells: int) -> "np.ndarray[tuple[int], np.dtype[np.float64]]":
-    step = TOP / (cells - 2)
-    return np.exp(step * ((np.arange(_PARTS) + 0.5) / _PARTS - 0.5))
-
-
-def _landed(left: "np.ndarray[tuple[int, int], np.dtype[np.float64]]", cells: int) -> Shares:
+def _landed(left: Floats, cells: int) -> Shares:
     """Shares of parts (cells from, parts) by the cell they end in; what is below 0 in none."""
     step = TOP / (cells - 2)
     place = np.rint(np.log(np.maximum(left, 0.5)) / step).astype(int)

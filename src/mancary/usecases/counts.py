@@ -196,9 +196,8 @@ def count(
         Refusal: for an unknown box, one without a colony, a culture of springtails, or as
             ``counted_as_typed``.
     """
-    counted_as_typed(code(box), typed)
+    fact = counted_as_typed(code(box), typed)
     home = may_count(book, box, pen=pen, happened=happened)
-    fact = counted_as_typed(home, typed)
     told = count_told(fact)
     recorded = write(book, [fact], pen=pen, happened=happened)
     return CountAnswer(box=home, told=told, ids=tuple(entry.id for entry in recorded.entries))

@@ -43,7 +43,7 @@ class Grow(Struct, frozen=True, kw_only=True):
     warmer: Warmer | None
     room: Room
     surplus: Surplus
-    too_warm: str
+    out_of_range: str
     curve: Curve
     weights: str
     limits: str
@@ -75,7 +75,7 @@ def grow(book: Book, box: str, *, on: date, learn: bool = True) -> Grow:
         warmer=going.warmer(),
         room=going.room(room.register.boxes.values()),
         surplus=going.surplus(),
-        too_warm=going.too_warm,
+        out_of_range=going.out_of_range,
         curve=going.curve(events_of(book, room, one.colony, one.past)),
         weights=room.weights.said,
         limits=LIMITS,
@@ -110,7 +110,7 @@ def _going(book: Book, room: beliefs.Room, one: beliefs.Believed) -> Going:
         one.held,
         weekly_c(book, room, one),
         kept=(known[1], known[2]) if known else None,
-        too_warm=_out_of_range(book, room, one),
+        out_of_range=_out_of_range(book, room, one),
     )
 
 

@@ -6,7 +6,7 @@ from typing import Final
 from mancary.book import Book
 from mancary.husbandry.colony_past import WEEK
 from mancary.usecases.beliefs import Believed, Room
-from mancary.usecases.shelf_readings import readings_at, told_by
+from mancary.usecases.shelf_readings import middle_c, readings_at
 
 NEAR: Final = timedelta(days=30)
 """Ours: a reading tells of a month about it."""
@@ -48,4 +48,4 @@ def _stood(room: Room, one: Believed, day: date) -> tuple[str, str]:
 
 def _read(book: Book, room: Room, shelf: str) -> list[Read]:
     found = readings_at(book, shelf, on=room.on, zone=room.zone)
-    return [(one.last, told_by(book, one, room.zone).temperature.middle) for one in found]
+    return [(one.last, middle_c(one.fact)) for one in found]

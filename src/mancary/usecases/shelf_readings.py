@@ -85,14 +85,18 @@ def told_by(book: Book, reading: ShelfReading, zone: tzinfo) -> Told:
     """A reading with its humidity as the instrument's last salt test before it corrects it."""
     fact, shown = reading.fact, _shown(reading.fact)
     humidity, words = _corrected(book, reading, shown, zone) if shown else (None, "")
-    middle = (fact.lowest_c + fact.highest_c) / 2 if fact.mean_c is None else fact.mean_c
     return Told(
         on_said=day_said(reading.happened, zone),
-        temperature=Span(middle, fact.lowest_c, fact.highest_c),
+        temperature=Span(middle_c(fact), fact.lowest_c, fact.highest_c),
         by_logger=fact.mean_c is not None,
         humidity=humidity,
         corrected=words,
     )
+
+
+def middle_c(fact: ShelfRead) -> float:
+    """°C in the middle of a reading: the mean where a logger told it, else that of the ends."""
+    return (fact.lowest_c + fact.highest_c) / 2 if fact.mean_c is None else fact.mean_c
 
 
 def _shown(fact: ShelfRead) -> Span | None:

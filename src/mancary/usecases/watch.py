@@ -68,7 +68,7 @@ def watch_of(book: Book, box: str, *, on: date, learn: bool = True) -> WatchRow:
         Refusal: as ``believed_in``.
     """
     room, one = believed_in(book, box, on=on, learn=learn)
-    apart, wait = apart_of(one.past, one.pace, on, alarmed=one.held.alarmed)
+    apart, wait = apart_of(one.held)
     return _Told(book, room).row(one, apart, wait, 0)
 
 
@@ -78,7 +78,7 @@ Line = tuple[tuple[object, ...], Believed, str, str]
 def _lines(book: Book, room: Room, *, fell: bool = True) -> list[Line]:
     found: list[Line] = []
     for one in believed(book, room, fell=fell):
-        apart, wait = apart_of(one.past, one.pace, room.on, alarmed=one.held.alarmed)
+        apart, wait = apart_of(one.held)
         # starters lie apart at the end; an empty-looking box is no less urgent for its wait
         place = (apart == "starter", -one.outlook.p_below, natural(one.box.code))
         found.append((place, one, apart, wait))

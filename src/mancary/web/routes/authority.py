@@ -8,6 +8,7 @@ from litestar import Response, get
 from litestar.enums import MediaType
 from litestar.exceptions import NotFoundException
 
+from mancary.access.fingerprints import fingerprint
 from mancary.web.desk import Asked, Desk
 
 SYSTEMS: Final = (
@@ -68,8 +69,6 @@ SYSTEMS: Final = (
 def authority_page(request: Asked, desk: Desk) -> Response[str]:
     """The steps by system, and what is trusted by them."""
     from cryptography import x509
-
-    from mancary.access.authority import fingerprint
 
     der = _der(desk)
     certificate = x509.load_der_x509_certificate(der)

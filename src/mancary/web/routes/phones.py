@@ -9,7 +9,7 @@ from litestar.params import Body
 from litestar.response import Redirect
 from msgspec import Struct
 
-from mancary.access.authority import fingerprint
+from mancary.access.fingerprints import fingerprint
 from mancary.access.pairing import GOOD_FOR
 from mancary.husbandry.refusal import Refusal
 from mancary.paper.qr import qr_code
