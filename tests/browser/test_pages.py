@@ -17,7 +17,7 @@ PAGES = (
     "/", "/wants", "/boxes", "/boxes?q=laevis", "/boxes/A01", "/boxes/A18", "/boxes/B07", "/species",
     "/species?q=Porcelio+scaber", "/species/porcellio-laevis", "/take-in", "/new-box", "/check",
     "/boxes/Z99", "/boxes/A01/work", "/boxes/A18/work", "/boxes/B07/work", "/shelves",
-    "/hygrometer",
+    "/hygrometer", "/labels", "/phones", "/pair",
 )  # fmt: skip
 ON_THE_ROUND = ("/", "/wants", "/boxes/A01", "/boxes/A18", "/boxes/A01/work", "/shelves")
 NARROW = {"width": 320, "height": 640}
