@@ -9,7 +9,20 @@ from pathlib import Path
 
 import msgspec
 
-from bench import appends, belief, climate, commands, growth, page, plans, standings, water_round
+from bench import (
+    appends,
+    belief,
+    climate,
+    commands,
+    first_load,
+    growth,
+    household,
+    page,
+    plans,
+    reading,
+    standings,
+    water_round,
+)
 from bench.result import Result
 
 RESULTS = Path(__file__).parent / "results.json"
@@ -19,7 +32,10 @@ PARTS: dict[str, Callable[[], Iterator[Result]]] = {
     "commands": commands.measure,
     "imports": commands.measure_imports,
     "plans": plans.measure,
+    "reading": reading.measure,
     "page": page.measure,
+    "household": household.measure,
+    "first load": first_load.measure,
     "climate": climate.measure,
     "water": water_round.measure,
     "belief": belief.measure,

@@ -24,7 +24,7 @@ from mancary.web.app import create_app
 DAY = date(2026, 11, 1)
 TIMES, WARM_UP = 400, 20
 PATH = "/?today=true"
-_PEN = Pen(clock=lambda: datetime(2026, 11, 1, 18, tzinfo=UTC))
+PEN = Pen(clock=lambda: datetime(2026, 11, 1, 18, tzinfo=UTC))
 
 
 @contextmanager
@@ -33,7 +33,7 @@ def served(book: Path) -> Iterator[int]:
     # asyncio sends at once only on sockets that name their protocol; else each answer waits 40 ms
     with socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP) as listening:
         listening.bind(("127.0.0.1", 0))
-        app = create_app(book, pen=_PEN, today=lambda: DAY)
+        app = create_app(book, pen=PEN, today=lambda: DAY)
         server = uvicorn.Server(uvicorn.Config(app, log_level="warning"))
         run = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
         run.start()
@@ -51,9 +51,9 @@ def measure() -> Iterator[Result]:
     with tempfile.TemporaryDirectory() as folder:
         book, empty = Path(folder) / "demo.mancary", Path(folder) / "empty.mancary"
         make_demo(book, on=DAY)
-        open_new(empty, name="Empty", zone="UTC", pen=_PEN).close()
+        open_new(empty, name="Empty", zone="UTC", pen=PEN).close()
         with open_book(book) as opened:
-            accept_plan(opened, on=DAY, named=True, pen=_PEN)
+            accept_plan(opened, on=DAY, named=True, pen=PEN)
         with served(book) as port, served(empty) as empty_port:
             ours, theirs = _asked_in_turns(port, empty_port)
     reference = "the page of a book without boxes, of the same server"

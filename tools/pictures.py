@@ -1,6 +1,6 @@
 """Takes the pictures of the README and the guide from the demonstration book: all of it invented.
 
-Named a folder, it takes every page in both sizes and themes into that folder, to be looked at.
+Named a folder, it takes every page in both sizes and all themes into that folder, to be looked at.
 """
 
 import sys
@@ -20,6 +20,7 @@ from tests.browser.serving import served  # noqa: E402
 from mancary.demo import NAME, make_demo  # noqa: E402
 from mancary.usecases.opening import open_new  # noqa: E402
 from mancary.usecases.pen import Pen  # noqa: E402
+from mancary.web.reading import COOKIE  # noqa: E402
 
 ON: Final = date(2026, 11, 25)
 EVENING: Final = datetime.combine(ON, time(20, 30), UTC)
@@ -33,6 +34,9 @@ PAGES: Final = {
     "boxes": "/boxes",
     "shelves": "/shelves",
     "species": "/species/cubaris-murina",
+    "watch": "/watch",
+    "colony": "/boxes/D11/colony",
+    "vents": "/vents?box=A02",
     "take-in": "/take-in",
 }
 SHOWN: Final = (
@@ -40,14 +44,20 @@ SHOWN: Final = (
     "round-desktop-light",
     "box-phone-light",
     "species-desktop-light",
+    "colony-desktop-light",
+    "vents-desktop-light",
+    "round-phone-night",
 )
-"""The pictures that the README shows, and no others are kept."""
+"""The pictures that the README and the guide show, and no others are kept."""
 
 
 def every_name() -> Iterable[str]:
     """Each page in each size and theme."""
     return (
-        f"{page}-{size}-{theme}" for page in PAGES for size in SIZES for theme in ("light", "dark")
+        f"{page}-{size}-{theme}"
+        for page in PAGES
+        for size in SIZES
+        for theme in ("light", "dark", "night")
     )
 
 
@@ -66,6 +76,8 @@ def take(browser: Browser, picture: str, folder: Path, at: str, empty: str) -> N
     """One picture, named by page, size and theme."""
     name, size, theme = picture.rsplit("-", 2)
     with opened(browser, size=SIZES[size], dark=theme == "dark") as context:
+        if theme == "night":
+            context.add_cookies([{"name": COOKIE, "value": "en.metric.night", "url": at}])
         page = context.new_page()
         show(page, name, at, empty)
         page.screenshot(path=folder / f"{picture}.png")

@@ -17,6 +17,7 @@ ARGS: Final = (
     "--disable-component-update",
     "--no-first-run",
 )
+NARROW: Final = {"width": 320, "height": 640}
 PHONE: Final = {"width": 390, "height": 844}
 DESK: Final = {"width": 1440, "height": 900}
 

@@ -9,7 +9,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from tests.browser.bug_room import evening_pen, make_room
-from tests.browser.chromium import DESK, PHONE, opened
+from tests.browser.chromium import DESK, NARROW, PHONE, opened
 from tests.browser.serving import served
 
 pytestmark = pytest.mark.browser
@@ -17,10 +17,10 @@ PAGES = (
     "/", "/wants", "/boxes", "/boxes?q=laevis", "/boxes/A01", "/boxes/A18", "/boxes/B07", "/species",
     "/species?q=Porcelio+scaber", "/species/porcellio-laevis", "/take-in", "/new-box", "/check",
     "/boxes/Z99", "/boxes/A01/work", "/boxes/A18/work", "/boxes/B07/work", "/shelves",
-    "/hygrometer", "/labels", "/phones", "/pair",
+    "/hygrometer", "/labels", "/phones", "/pair", "/reading", "/read-label", "/watch", "/away",
+    "/vents", "/vents?box=A01", "/rhythms", "/boxes/A01/colony", "/round/ticks", "/shelves/logger",
 )  # fmt: skip
 ON_THE_ROUND = ("/", "/wants", "/boxes/A01", "/boxes/A18", "/boxes/A01/work", "/shelves")
-NARROW = {"width": 320, "height": 640}
 TOUCHED = "button, .step, summary, nav a, .round a, .register a, .rest a, .words label, .timeline a, .names a, .steps a, .tick, input:not([type=radio]):not([type=hidden]):not([type=checkbox]), select, textarea"  # fmt: skip
 
 
@@ -263,6 +263,13 @@ def test_a_print_carries_the_words_and_no_forms(browser: Browser, room_at: str) 
         assert not page.get_by_role("button", name="Write it down").is_visible()
         assert page.get_by_text("can wait, the first").is_visible()
         assert page.locator(".cares li").last.is_visible()
+        page.goto(f"{room_at}/?today=true")
+        page.evaluate("document.querySelectorAll('details').forEach(one => one.open = true)")
+        assert page.locator(".stop > summary").first.is_visible()
+        assert page.locator(".rack svg").first.is_visible()
+        assert page.locator(".stop fieldset:visible, .walk button:visible").count() == 0
+        page.emulate_media(media="screen")
+        assert page.locator(".walk button:visible").count() > 0
 
 
 def test_nothing_moves_by_itself(browser: Browser, room_at: str) -> None:

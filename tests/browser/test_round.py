@@ -233,7 +233,7 @@ def test_a_late_round_is_dated_to_its_day(browser: Browser, evening: tuple[str, 
         page.goto(f"{at}/")
         page.locator("text=A round of another day").click()
         page.locator("#on").fill(late.isoformat())
-        page.locator("text=Show").click()
+        page.get_by_role("button", name="Show").click()
         expect(page.locator("text=A round of an earlier day")).to_be_visible()
         page.locator(".save button").click()
         expect(page.locator("#saved")).to_contain_text("as given")
@@ -261,3 +261,29 @@ def test_the_round_is_axe_clean_and_fits_a_narrow_phone(
         assert page.evaluate("document.documentElement.scrollWidth") <= 320
         found = Axe().run(page)
         assert found.violations_count == 0, found.generate_report()
+
+
+def test_marks_survive_a_look_at_a_card_and_a_closed_page(
+    browser: Browser, evening: tuple[str, Path]
+) -> None:
+    at, _ = evening
+    with opened(browser, size=PHONE) as context:
+        page = context.new_page()
+        page.goto(f"{at}/?today=true")
+        stop = page.locator(".stop").first
+        box = stop.locator("summary b").inner_text()
+        stop.locator("summary").click()
+        stop.locator(f'input[name="seen|{box}"]').first.dispatch_event("click")
+        stop.get_by_label("Words, or why not").fill("lid stuck")
+        stop.locator("a[data-card]").click()
+        page.close()
+        page = context.new_page()
+        page.goto(f"{at}/?today=true")
+        again = page.locator(f'.stop:has(input[name="not"][value="{box}"])')
+        expect(again.locator(f'input[name="seen|{box}"]').first).to_be_checked()
+        expect(again.get_by_label("Words, or why not")).to_have_value("lid stuck")
+        page.locator("button[name=only]").first.click()
+        expect(page.locator("#saved")).to_be_visible()
+        page.goto(f"{at}/?today=true")
+        expect(page.locator(f'.stop input[name="seen|{box}"]')).to_have_count(0)
+        assert page.locator(".stop input:checked").count() == 0

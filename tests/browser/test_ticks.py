@@ -13,11 +13,10 @@ from mancary.husbandry.facts import CareGiven, Fact, SeenInBox
 from mancary.usecases.figures import choose_figure
 from mancary.usecases.round_evening import KeptEvening, keep_evening, kept_evening
 from tests.browser.bug_room import TODAY, evening_pen, make_room
-from tests.browser.chromium import PHONE, opened
+from tests.browser.chromium import NARROW, PHONE, opened
 from tests.browser.serving import served
 
 pytestmark = pytest.mark.browser
-NARROW = {"width": 320, "height": 640}
 TARGET_PX = 48
 
 

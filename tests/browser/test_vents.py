@@ -6,10 +6,9 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, expect
 
-from tests.browser.chromium import PHONE, opened
+from tests.browser.chromium import NARROW, PHONE, opened
 
 pytestmark = pytest.mark.browser
-NARROW = {"width": 320, "height": 640}
 ASKED = "/vents?litres=3&species=Porcellio+scaber"
 TARGET_PX = 48
 

@@ -4,6 +4,7 @@ import pytest
 
 from mancary import handbook
 from mancary.handbook.words import KIND_OF, UNITS
+from mancary.husbandry.how_well import how_well
 from tests.handbook.catalogue import (
     BY_NAME,
     MARKS,
@@ -71,7 +72,7 @@ def test_blanks_stay_blank_on_the_page_and_are_answered_from_the_care_group(name
     for figure in empty & set(resolved):
         assert resolved[figure].from_ == "care group"
         assert resolved[figure].left_blank
-        assert "not known for this species" in resolved[figure].how_well
+        assert "not known for this species" in how_well(resolved[figure])
     lent = set(handbook.group_figures(page.group))
     assert empty - set(resolved) == empty - lent
 

@@ -3,7 +3,6 @@
 import shutil
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -165,13 +164,6 @@ def test_the_kept_script_makes_these_very_pages(tmp_path: Path) -> None:
     for page in PAGES.rglob("*.toml"):
         copy = source / "handbook" / "pages" / page.relative_to(PAGES)
         assert copy.read_text(encoding="utf-8") == page.read_text(encoding="utf-8"), page.name
-
-
-def test_the_whole_handbook_loads_in_a_moment() -> None:
-    """Well under 150 ms; measured about 1.5 ms, so a hundredfold slower machine still passes."""
-    start = time.perf_counter()
-    load()
-    assert time.perf_counter() - start < 0.150
 
 
 def test_records_refuse_a_missing_field_by_name() -> None:

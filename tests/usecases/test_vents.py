@@ -10,6 +10,7 @@ from mancary.book import Book
 from mancary.husbandry.facts import BoxDescribed, ShelfPlaced, ShelfRead, Shelved, Vent
 from mancary.husbandry.moments import on_day
 from mancary.husbandry.refusal import Refusal, UnknownSubject
+from mancary.husbandry.sentences import plain
 from mancary.usecases.colony_work import found
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import write
@@ -167,7 +168,7 @@ def test_the_honest_sentences_and_the_care_of_drilling_are_in_every_answer() -> 
 def test_the_answer_is_plain_data_and_writes_nothing(housed: Book) -> None:
     before = housed.head()
     told = vents_for(housed, Wish(box="A01", drills_mm=(3.0,)))
-    data = msgspec.json.decode(msgspec.json.encode(told))
+    data = msgspec.json.decode(msgspec.json.encode(told, enc_hook=plain))
     assert housed.head() == before
     assert {one["layout"] for one in data["choices"]} >= {"lid", "both_ends", "two_heights"}
     holes = [one for one in told.choices if not one.mesh]

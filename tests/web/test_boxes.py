@@ -1,13 +1,20 @@
 """The register, a box's card, and the codes that make an address hard."""
 
+import csv
+import io
+import re
+from html import unescape
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from mancary.book import open_book
 from mancary.husbandry.codes import code
 from mancary.husbandry.facts import BoxDescribed, BoxRetired, FigureChosen, Noted
 from mancary.usecases.record import write
+from mancary.usecases.zone import zone_of
+from mancary.web.registered import Looking, csv_of, found_boxes
 from mancary.web.templating import STATIC
 from mancary.web.wording import box_address
 from tests.browser.bug_room import evening_pen
@@ -28,8 +35,56 @@ def test_the_register_says_what_is_spare_and_what_is_set_apart(client: Client) -
 
 def test_the_register_is_sorted_by_a_link(client: Client) -> None:
     html = client.get("/boxes?sort=litres").text
-    assert html.index("1.5 L") < html.index("12 L")
+    assert html.index("1.5\u00a0L") < html.index("12\u00a0L")
     assert client.get("/boxes?sort=nonsense").status_code == 200
+
+
+def test_the_register_is_turned_round_and_blanks_stay_last(client: Client) -> None:
+    up, down = (codes(client, sort="litres", turned=turned) for turned in ("", "yes"))
+    assert up != down
+    assert sorted(up) == sorted(down)
+    spare = set(codes(client, which="spare"))
+    for turned in ("", "yes"):
+        assert set(codes(client, sort="since", turned=turned)[-len(spare) :]) == spare
+
+
+def test_the_register_is_filtered_at_an_address(client: Client) -> None:
+    every = codes(client)
+    parts = {one: codes(client, which=one) for one in ("lived in", "spare", "set apart")}
+    assert set(parts["lived in"]) | set(parts["spare"]) == set(every)
+    assert not set(parts["lived in"]) & set(parts["spare"])
+    assert "A18" in parts["set apart"]
+    shelves = re.findall(r'<option value="([^"]*)"', client.get("/boxes").text.split("of-shelf")[2])
+    by_shelf = [codes(client, shelf=one) for one in shelves if one != "any"]
+    assert len(by_shelf) > 1
+    assert sorted(box for boxes in by_shelf for box in boxes) == sorted(every)
+    assert codes(client, which="no such") == every
+    assert "1 box so." in words(client.get("/boxes?which=set+apart").text)
+
+
+def test_what_is_shown_is_had_as_a_table(client: Client) -> None:
+    """RFC 4180, read again by Python's own reader; order and boxes are those of the page."""
+    html = client.get("/boxes?sort=since&turned=yes&q=a").text
+    address = re.search(r'href="(/boxes\.csv[^"]*)"', html)
+    assert address
+    answer = client.get(unescape(address[1]))
+    assert answer.headers["content-type"] == "text/csv; charset=utf-8"
+    rows = list(csv.DictReader(io.StringIO(answer.text, newline="")))
+    assert [row["box"] for row in rows] == codes(client, q="a", sort="since", turned="yes")
+    assert any(row["litres"] == "5.5" for row in rows)
+
+
+def test_no_cell_of_the_table_starts_a_formula(room: Path) -> None:
+    with open_book(room) as book:
+        one = found_boxes(book, zone_of(book), Looking(q="A04"))[0]
+    hostile = replace(one, as_bought="=1+1", morph="@SUM(1)")
+    row = next(csv.DictReader(io.StringIO(csv_of([hostile]), newline="")))
+    assert (row["bought_as"], row["morph"]) == ("'=1+1", "'@SUM(1)")
+
+
+def codes(client: Client, **asked: str) -> list[str]:
+    html = client.get("/boxes", params=asked).text
+    return re.findall(r'<li><a href="/boxes/[^"]+"><b>([^<]+)</b>', html)
 
 
 def test_a_long_register_comes_in_parts(client: Client, room: Path) -> None:

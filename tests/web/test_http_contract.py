@@ -20,8 +20,9 @@ from schemathesis.specs.openapi.checks import (
 )
 
 from mancary.web.app import create_app
+from mancary.web.reach import Reach
 from tests.browser.bug_room import evening_pen
-from tests.browser.serving import served
+from tests.browser.serving import served, served_to_network
 from tests.web.conftest import HERE, token
 
 EXAMPLES = 8
@@ -68,6 +69,36 @@ def test_made_up_input_never_finds_a_bug(
 ) -> None:
     answer = case.call(base_url=address, session=session)
     case.validate_response(answer, checks=ASKED)
+
+
+THERE = "mancary.local"
+FOR_ANYONE = {
+    "/pair", "/pair/{code}", "/stand-in/{token}", "/authority", "/authority.crt", "/reading",
+    "/manifest.webmanifest", "/worker.js", "/static/{name}",
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def foreign(first_room: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The book as a machine of the network reaches it that is not paired."""
+    copy = Path(shutil.copy(first_room, tmp_path_factory.mktemp("foreign") / "room.mancary"))
+    reach = Reach(names=frozenset({THERE}), addresses=(f"http://{THERE}:8714",))
+    with served_to_network(copy, evening_pen(9), reach, name="127.0.0.1") as (at, _):
+        yield at
+
+
+@pytest.mark.filterwarnings("ignore:.*SpooledTemporaryFile:pytest.PytestUnraisableExceptionWarning")
+@schema.parametrize()
+@settings(
+    max_examples=EXAMPLES, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck)
+)
+def test_without_a_session_made_up_input_is_turned_away(case: Case[Any], foreign: str) -> None:
+    """No bug, and never the book: an address opens to anyone, or it asks who is there."""
+    answer = case.call(base_url=foreign, headers={"host": THERE})
+    case.validate_response(answer, checks=[not_a_server_error])
+    assert "Fernhollow" not in answer.text
+    if case.path not in FOR_ANYONE:
+        assert 400 <= answer.status_code < 500
 
 
 def test_a_bug_would_be_found(

@@ -9,6 +9,7 @@ import pytest
 from mancary.book import open_book
 from mancary.husbandry.facts import HygrometerChecked
 from mancary.husbandry.facts.instruments import SaltReading
+from mancary.husbandry.sentences import plain
 from mancary.usecases.hygrometers import hygrometer, hygrometers
 from mancary.usecases.record import write
 from mancary.web.drawing.salt_line import salt_graph
@@ -205,7 +206,7 @@ def test_an_instrument_of_the_shelves_is_listed_and_one_nobody_knows_is_offered(
 def test_the_twin_says_what_the_use_case_says(client: Client, room: Path) -> None:
     told(room, ("NaCl", 0.80), ("MgCl2", 0.30))
     with open_book(room) as book:
-        same = msgspec.json.decode(msgspec.json.encode(hygrometers(book, on=TODAY)))
+        same = msgspec.json.decode(msgspec.json.encode(hygrometers(book, on=TODAY), enc_hook=plain))
     assert client.get("/hygrometer.json").json() == same
     assert client.get("/hygrometer.json?instrument=h1").json() == same
     refused = client.get("/hygrometer.json?instrument=h2")

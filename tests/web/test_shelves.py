@@ -8,6 +8,7 @@ import pytest
 from mancary import handbook
 from mancary.book import open_book
 from mancary.husbandry.facts import Founded, LineNamed, Noted, ShelfPlaced, ShelfRead, Shelved
+from mancary.husbandry.how_well import how_well
 from mancary.usecases.record import withdraw, write
 from mancary.usecases.standings import register_of
 from tests.browser.bug_room import evening_pen
@@ -63,7 +64,7 @@ def test_a_range_that_was_left_is_said_with_its_kind(client: Client, room: Path)
     )  # fmt: skip
     said = of_shelf(answer.text, "A1")
     assert re.search(rf"A01[^:]*: the shelf was 3 °C above and 1.5 °C below {figure.said}", said)
-    assert figure.how_well in said
+    assert how_well(figure) in said
     inside = posted(
         client, "/shelves", **{"low:A1": f"{figure.low + 1}", "high:A1": f"{figure.high - 1}"}
     )

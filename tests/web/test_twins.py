@@ -6,6 +6,7 @@ from pathlib import Path
 import msgspec
 
 from mancary.book import open_book
+from mancary.husbandry.sentences import plain
 from mancary.usecases.away import plan_absence
 from mancary.usecases.box_card import box_card
 from mancary.usecases.hygrometers import hygrometers
@@ -33,7 +34,7 @@ def test_the_twins_say_what_the_use_cases_say(client: Client, room: Path) -> Non
     for address, told in same.items():
         answer = client.get(address)
         assert answer.headers["content-type"] == "application/json"
-        assert answer.json() == msgspec.json.decode(msgspec.json.encode(told))
+        assert answer.json() == msgspec.json.decode(msgspec.json.encode(told, enc_hook=plain))
 
 
 def test_openapi_names_the_twins_and_the_forms_as_they_are_asked_for(client: Client) -> None:

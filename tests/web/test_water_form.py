@@ -50,7 +50,10 @@ def test_the_section_says_what_to_pour_and_what_is_asked(book: Book, pen: Pen) -
 
 
 class Said:
-    """Stands for the page's ways of saying a moment."""
+    """Stands for the page's ways of saying a moment and a sentence."""
 
     def moment(self, moment: str) -> str:
         return moment
+
+    def prose(self, text: str) -> str:
+        return text

@@ -4,6 +4,7 @@ import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import datetime
+from functools import lru_cache
 from pathlib import Path
 from typing import Self
 
@@ -31,6 +32,12 @@ class Receipt(Struct, frozen=True):
 
     written: tuple[str, ...]
     repeated: tuple[str, ...]
+
+
+@lru_cache(maxsize=256)
+def _about(_path: Path, _subject: str, _newest: Head | None) -> dict[str, list[Entry]]:
+    """Where the entries about a subject are kept until another fact is written about it."""
+    return {}
 
 
 class Book:
@@ -161,6 +168,13 @@ class Book:
         with said_plainly(self.path):
             return self._head(self._db)
 
+    def newest_of(self, kinds: Sequence[str]) -> Head:
+        """The number and the seal of the last fact of the given kinds."""
+        query = "SELECT number, seal FROM fact WHERE kind = ? ORDER BY number DESC LIMIT 1"
+        with said_plainly(self.path):
+            found = [self._db.execute(query, (kind,)).fetchone() for kind in kinds]
+        return Head(*max((row for row in found if row), default=(0, FIRST)))
+
     def entries(self, *, after: int = 0) -> Iterator[Entry]:
         """All entries in the order of writing, those after number ``after``."""
         with said_plainly(self.path):
@@ -169,6 +183,22 @@ class Book:
 
     def entries_about(self, subject: str, *, after: int = 0) -> list[Entry]:
         """The entries about one subject, in the order of writing."""
+        if after:
+            return self._entries_about(subject, after)
+        kept = _about(self.path, subject, self._newest_about(subject))
+        if "entries" not in kept:
+            kept["entries"] = self._entries_about(subject, 0)
+        return list(kept["entries"])
+
+    def _newest_about(self, subject: str) -> Head | None:
+        newest = "(SELECT max(number) FROM fact_subject WHERE subject = ?)"
+        with said_plainly(self.path):
+            row = self._db.execute(
+                f"SELECT number, seal FROM fact WHERE number = {newest}", (subject,)
+            ).fetchone()
+        return Head(*row) if row else None
+
+    def _entries_about(self, subject: str, after: int) -> list[Entry]:
         query = (
             f"{_ENTRY} WHERE number IN (SELECT number FROM fact_subject"
             " WHERE subject = ? AND number > ?) ORDER BY number"

@@ -1,6 +1,7 @@
 """Between entries and the cells of a row."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 from typing import Any
 
 from msgspec import Struct
@@ -78,6 +79,10 @@ def sealed(
     return facts, subjects
 
 
+_fact = lru_cache(maxsize=1 << 15)(decode)
+"""The facts of a room are read over and over; they never change."""
+
+
 def entry(row: Sequence[Any]) -> Entry:
     """The entry of a stored row."""
     number, fact_id, kind, version, happened, typed, clock_error_s, written, body = row
@@ -85,7 +90,7 @@ def entry(row: Sequence[Any]) -> Entry:
         id=fact_id,
         happened=happened,
         typed=typed,
-        fact=decode(kind, version, body),
+        fact=_fact(kind, version, body),
         clock_error_s=clock_error_s,
         number=number,
         written=written,

@@ -16,6 +16,7 @@ from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import Fact
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import plain
 from mancary.settings import PORT, book_path
 
 _BELOW_ZERO = re.compile(r"-[.,]?\d")
@@ -193,6 +194,6 @@ def beware_in(book: Book, entries: Sequence[Entry]) -> None:
 def answer(value: object, *, as_json: bool, words: Callable[[], str]) -> None:
     """Prints the value as JSON, or its words."""
     if as_json:
-        click.echo(msgspec.json.format(msgspec.json.encode(value), indent=2))
+        click.echo(msgspec.json.format(msgspec.json.encode(value, enc_hook=plain), indent=2))
     else:
         click.echo(words())

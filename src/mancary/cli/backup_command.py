@@ -7,6 +7,7 @@ import click
 from mancary.cli.answer import answer, json_option, the_book
 from mancary.usecases.backup import back_up
 from mancary.usecases.pen import wall_clock
+from mancary.usecases.pictures import pictures_said
 
 
 @click.command("backup")
@@ -21,5 +22,8 @@ def command(ctx: click.Context, folder: Path, keep: int, *, as_json: bool) -> No
     answer(
         backup,
         as_json=as_json,
-        words=lambda: f"{backup.file}: {backup.facts} facts, verified.{cleared}",
+        words=lambda: (
+            f"{backup.file}: {backup.facts} facts, verified.{cleared}"
+            + pictures_said(backup.pictures, backup.pictures_missing)
+        ),
     )

@@ -33,5 +33,9 @@ def _words(checked: Checked) -> str:
     lines += [f"FAULT: {fault}" for fault in checked.faults]
     if not checked.faults:
         lines.append("Every seal fits; none is missing.")
+    if checked.pictures:
+        whole = checked.pictures - len(checked.pictures_missing)
+        lines.append(f"{whole} of {checked.pictures} pictures stand beside the book as they were.")
+    lines += [f"Missing or changed: {name}" for name in checked.pictures_missing]
     lines += [f"Odd: {finding.sentence}" for finding in checked.findings]
     return "\n".join(lines)

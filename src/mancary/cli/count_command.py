@@ -7,6 +7,7 @@ from mancary.cli.answer import answer, beware, json_option, on_option, the_book
 from mancary.husbandry.count_told import CountTold
 from mancary.husbandry.facts import Counted
 from mancary.husbandry.moments import Moment
+from mancary.husbandry.sentences import plain
 from mancary.usecases.counts import (
     CountTyped,
     animals_typed,
@@ -132,7 +133,7 @@ def command(
         return
     found = count(the_book(ctx), box, typed, pen=Pen(), happened=on or None)
     beware([Counted(box=found.box, low=round(found.told.low), high=_whole(found.told.high))])
-    body = {"box": found.box, "ids": found.ids, **msgspec.to_builtins(found.told)}
+    body = {"box": found.box, "ids": found.ids, **msgspec.to_builtins(found.told, enc_hook=plain)}
     answer(body, as_json=as_json, words=lambda: f"{found.box}: {_words(found.told)}")
 
 

@@ -6,6 +6,7 @@ import click
 
 from mancary.cli.answer import answer, json_option, the_book
 from mancary.usecases.hand_out import hand_out
+from mancary.usecases.pictures import pictures_said
 
 
 @click.command("hand-out")
@@ -22,5 +23,8 @@ def command(ctx: click.Context, folder: Path, *, as_json: bool) -> None:
     answer(
         handed,
         as_json=as_json,
-        words=lambda: f"{handed.folder}: {handed.facts} facts in {len(handed.files)} files.",
+        words=lambda: (
+            f"{handed.folder}: {handed.facts} facts in {len(handed.files)} files."
+            + pictures_said(handed.pictures, handed.pictures_missing)
+        ),
     )

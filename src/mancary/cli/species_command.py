@@ -3,6 +3,7 @@
 import click
 
 from mancary.cli.answer import answer, json_option, path_of
+from mancary.husbandry.how_well import how_well
 from mancary.husbandry.telling import range_said, told
 from mancary.husbandry.words import figure_said, said
 from mancary.usecases.species_page import Found, SpeciesPage, find_species
@@ -62,7 +63,7 @@ def _page(page: SpeciesPage) -> list[str]:
     ]
     lines += ["", "What is known, and how well"]
     lines += [
-        f"  {figure_said(one.name)}: {one.said}  [{one.how_well}; source {one.source}]"
+        f"  {figure_said(one.name)}: {one.said}  [{how_well(one)}; source {one.source}]"
         for one in page.figures
     ]
     lines += [f"  {figure_said(one)}: not known" for one in page.blank]

@@ -56,19 +56,6 @@ class Figure(Struct, frozen=True, kw_only=True, omit_defaults=True):
         span = f"{self.low:g}" if self.low == self.high else f"{self.low:g}-{self.high:g}"
         return f"{span} {self.unit}"
 
-    @property
-    def how_well(self) -> str:
-        """How well it is known, in one line: "published (P); the low end from memory"."""
-        words = f"{self.kind} ({self.basis})"
-        if self.low_end is not None:
-            words += f"; the low end {self.low_end.kind} ({self.low_end.basis})"
-        if self.from_ == "care group":
-            blank = "not known for this species: " if self.left_blank else ""
-            words = f"{blank}{words}, of the care group"
-        elif self.from_ == "parent":
-            words += ", of the species it is a morph of"
-        return words
-
 
 class FormerName(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """A name the form went by, and who changed it. Basis and source say how well that is known."""

@@ -1,5 +1,6 @@
 """How often each care comes round, for a species or a care group."""
 
+from functools import cache
 from typing import Final
 
 from msgspec.structs import asdict, replace
@@ -23,6 +24,11 @@ def rhythms(slug: str) -> dict[str, Rhythm]:
     Raises:
         UnknownPage: when there is neither a page nor a care group of this plain name.
     """
+    return dict(_rhythms(slug))
+
+
+@cache
+def _rhythms(slug: str) -> dict[str, Rhythm]:
     group = slug if slug in bound().groups else group_of(slug)
     known = figures(slug) if slug not in bound().groups else group_figures(slug)
     table = bound().rhythms

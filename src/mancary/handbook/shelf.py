@@ -84,6 +84,11 @@ def figures(slug: str) -> dict[str, Figure]:
     Raises:
         UnknownPage: when there is no such page.
     """
+    return dict(_figures(slug))
+
+
+@cache
+def _figures(slug: str) -> dict[str, Figure]:
     found = page(slug)
     above = figures(found.parent) if found.parent else group_figures(found.group)
     lent = {name: _lent(figure, found) for name, figure in above.items()}

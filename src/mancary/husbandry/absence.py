@@ -10,6 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import tell
 
 RISK: Final = 0.2
 """Ours: a box is put on the stand-in's sheet before the chance that its reserve is used up passes
@@ -68,7 +69,7 @@ def chance_used_up(reserve: Reserve, days: float) -> float:
     """
     low, high = reserve.low_days, reserve.high_days
     if not 0 < low <= high:
-        raise Refusal(f"{low:g} to {high:g} days is no range.")
+        raise Refusal(tell("%(low)g to %(high)g days is no range.", low=low, high=high))
     if days <= 0:
         return 0.0
     if low == high:
@@ -92,7 +93,7 @@ def shortened(reserve: Reserve, factor: float, why: str) -> Reserve:
         low_days=reserve.low_days / factor,
         high_days=reserve.high_days / factor,
         g_per_day=reserve.g_per_day * factor,
-        basis=f"{reserve.basis}; {why}",
+        basis=tell("%(basis)s; %(why)s", reserve, why=why),
     )
 
 
@@ -138,10 +139,18 @@ def absence_days(leaving: date, back: date) -> int:
     """
     days = (back - leaving).days
     if days < 1:
-        raise Refusal(f"Back on {back} is not after leaving on {leaving}.")
+        raise Refusal(
+            tell(
+                "Back on %(back)s is not after leaving on %(leaving)s.", back=back, leaving=leaving
+            )
+        )
     if days > LONGEST_DAYS:
         raise Refusal(
-            f"{days} days away: for more than {LONGEST_DAYS} no plan is made. Hand backups of your"
-            " lines to another keeper, and have somebody keep the room."
+            tell(
+                "%(days)s days away: for more than %(longest_days)s no plan is made. Hand"
+                " backups of your lines to another keeper, and have somebody keep the room.",
+                days=days,
+                longest_days=LONGEST_DAYS,
+            )
         )
     return days

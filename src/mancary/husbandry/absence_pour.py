@@ -11,6 +11,7 @@ from datetime import date
 from msgspec import Struct
 
 from mancary.husbandry.absence import Reserve, Visit
+from mancary.husbandry.sentences import tell
 
 _LEAST_ML = 1
 """Ours: less cannot be poured."""
@@ -29,7 +30,7 @@ class Pour(Struct, frozen=True, kw_only=True):
     def said(self) -> str:
         """The mL in words, such as "5-8 mL at one end"."""
         both = f"{self.low_ml}-{self.high_ml}" if self.low_ml < self.high_ml else f"{self.high_ml}"
-        return f"{both} mL at one end"
+        return tell("%(both)s mL at one end", both=both)
 
 
 def with_pours(

@@ -5,6 +5,7 @@ from typing import Final, NamedTuple
 
 from mancary.husbandry.box_sketch import Sketch, sketched
 from mancary.husbandry.facts.places import Air
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.shelf_climate import ShelfClimate
 from mancary.husbandry.states import Box
 from mancary.husbandry.vent_flow import Exchange, crowded, exchange
@@ -18,14 +19,14 @@ six lived-in houses 5.3 cm/s in the middle (Matthews et al. 1987), workplaces 0.
 (Baldwin and Maynard 1998). Which of them a keeper's place is, is ours."""
 
 _QUANTITIES: Final = {
-    "temp_c": ("the temperature", "°C", 1.0),
-    "length_m": ("the box's length", "cm", 100.0),
-    "width_m": ("the box's width", "cm", 100.0),
-    "headspace_m": ("the air over the floor", "cm", 100.0),
-    "damp_share": ("the damp share of the floor", "%", 100.0),
-    "litter_m": ("the litter's depth", "cm", 100.0),
-    "diameter_m": ("the width of a vent", "mm", 1000.0),
-    "wall_m": ("the wall", "mm", 1000.0),
+    "temp_c": (tell("the temperature"), "°C", 1.0),
+    "length_m": (tell("the box's length"), "cm", 100.0),
+    "width_m": (tell("the box's width"), "cm", 100.0),
+    "headspace_m": (tell("the air over the floor"), "cm", 100.0),
+    "damp_share": (tell("the damp share of the floor"), "%", 100.0),
+    "litter_m": (tell("the litter's depth"), "cm", 100.0),
+    "diameter_m": (tell("the width of a vent"), "mm", 1000.0),
+    "wall_m": (tell("the wall"), "mm", 1000.0),
 }
 """What the sums call it, as a keeper does: its name, his unit, and how many of it one makes."""
 _PASSES: Final = 6
@@ -69,7 +70,11 @@ def place_on(climate: ShelfClimate, box: Box) -> Place:
 
 def warmer_said(box: Box) -> tuple[str, ...]:
     """The words for a box that is warmer than its shelf; none where it is not."""
-    return (f"the box {box.warmer_c:g} °C warmer than its shelf, as told",) if box.warmer_c else ()
+    return (
+        (tell("the box %(warmer_c)g °C warmer than its shelf, as told", box),)
+        if box.warmer_c
+        else ()
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,27 +125,35 @@ def why_not(box: Box, place: Place) -> str:
 def _answer(box: Box, place: Place) -> tuple[Modelled | None, str]:
     sketch = sketched(box)
     if sketch is None:
-        return None, "Its size is not told: litres, or length and width."
+        return None, tell("Its size is not told: litres, or length and width.")
     if box.vents is None:
         return None, _vents_unknown(box)
     if not box.vents:
-        return None, "It has no vents: what its lid's seam lets through cannot be told."
+        return None, tell("It has no vents: what its lid's seam lets through cannot be told.")
     try:
         return _modelled(sketch, box, place), ""
     except OutsideValidity as outside:
         words, unit, by = _QUANTITIES.get(outside.quantity, (outside.quantity, "", 1.0))
         return None, (
-            f"The sums do not hold here: {words} is {outside.value * by:.3g} {unit};"
-            f" they need {outside.low * by:.3g} to {outside.high * by:.3g}."
+            tell(
+                "The sums do not hold here: %(words)s is %(value).3g %(unit)s; they need"
+                " %(low).3g to %(high).3g.",
+                words=words,
+                value=outside.value * by,
+                unit=unit,
+                low=outside.low * by,
+                high=outside.high * by,
+            )
         ).replace(" ;", ";")
 
 
 def _vents_unknown(box: Box) -> str:
     if not box.vents_as_written:
-        return "Its vents are not told."
-    return (
-        f"Its vents are not known: \u201c{box.vents_as_written}\u201d is not understood."
-        " Tell them anew, like 24x3 mm lid."
+        return tell("Its vents are not told.")
+    return tell(
+        "Its vents are not known: “%(vents_as_written)s” is not understood. Tell them"
+        " anew, like 24x3 mm lid.",
+        box,
     )
 
 
@@ -149,7 +162,9 @@ def _modelled(sketch: Sketch, box: Box, place: Place) -> Modelled:
     rows = rows_of(box.vents or (), assumed)
     limits = [*sketch.limits, *limits_of(rows), *_place_limits(place)]
     if crowded(rows, sketch):
-        limits.append("Holes nearer than three diameters hinder each other: taken as three apart.")
+        limits.append(
+            tell("Holes nearer than three diameters hinder each other: taken as three apart.")
+        )
     spread = spread_of(rows)
     vents = _settled(sketch, rows, place)
     air, tight, wide = (_air(sketch, vents, place, by) for by in (1.0, 1 / spread, spread))
@@ -216,14 +231,18 @@ def _air(sketch: Sketch, vents: Exchange, place: Place, by: float) -> _OneBox:
 
 def _place_limits(place: Place) -> list[str]:
     limits = [
-        f"{temp_c:g} °C: the model was made for 15 to 30 °C."
+        tell("%(temp_c)g °C: the model was made for 15 to 30 °C.", temp_c=temp_c)
         for temp_c in dict.fromkeys((place.temp_c, round(place.box_c, 1)))
         if not _TEMP_LOW_C <= temp_c <= _TEMP_HIGH_C
     ]
     if place.warmer_c > MOST_WARMER_C:
         limits.append(
-            f"A box {place.warmer_c:g} °C warmer than its shelf: the sums were made for up to"
-            f" {MOST_WARMER_C:g} °C. A mat heats the floor more than the air, and water gathers"
-            " on a cooler lid; both are left out."
+            tell(
+                "A box %(warmer_c)g °C warmer than its shelf: the sums were made for up to"
+                " %(most_warmer_c)g °C. A mat heats the floor more than the air, and water"
+                " gathers on a cooler lid; both are left out.",
+                place,
+                most_warmer_c=MOST_WARMER_C,
+            )
         )
     return limits

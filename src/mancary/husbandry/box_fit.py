@@ -5,6 +5,7 @@ from typing import Final
 from mancary.husbandry.box_figures import sides_said
 from mancary.husbandry.box_sketch import sketched
 from mancary.husbandry.facts import BoxDescribed
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.husbandry.states import Box
 
 _ROOM: Final = 1.7
@@ -41,9 +42,23 @@ def wide_holes(told: BoxDescribed) -> str:
         return ""
     first = wide[0]
     return (
-        f"{first.count} open hole{'s' if first.count != 1 else ''} of {first.size_mm:g} mm in box"
-        f" {told.box}: was {first.size_mm / 10 if first.size_mm else 0:g} mm meant? So wide a hole"
-        " without mesh lets young out and the sums do not hold for it."
+        tell(
+            "%(count)s open holes of %(size_mm)g mm in box %(box)s: was %(size_mm2)g mm"
+            " meant? So wide a hole without mesh lets young out and the sums do not hold"
+            " for it.",
+            first,
+            box=told.box,
+            size_mm2=(first.size_mm / 10 if first.size_mm else 0),
+        )
+        if first.count != 1
+        else tell(
+            "%(count)s open hole of %(size_mm)g mm in box %(box)s: was %(size_mm2)g mm"
+            " meant? So wide a hole without mesh lets young out and the sums do not hold"
+            " for it.",
+            first,
+            box=told.box,
+            size_mm2=(first.size_mm / 10 if first.size_mm else 0),
+        )
     )
 
 
@@ -53,9 +68,12 @@ def _litres(box: Box) -> str:
     inside = box.length_cm * box.width_cm * box.height_cm / 1000
     if 1 / _ROOM <= inside / box.litres <= _ROOM:
         return ""
-    return (
-        f"{sides_said(box)} is {inside:.2g} L, but box {box.code} is said to hold"
-        f" {box.litres:g} L. Tell sides and litres together, so that they agree."
+    return tell(
+        "%(box)s is %(inside).2g L, but box %(code)s is said to hold %(litres)g L."
+        " Tell sides and litres together, so that they agree.",
+        box,
+        box=sides_said(box),
+        inside=inside,
     )
 
 
@@ -68,10 +86,22 @@ def _depth(box: Box) -> str:
     height = sketch.height_m * _CM
     if filled < height * (1 if told else _SKETCHED):
         return ""
-    what = " and ".join(
-        f"{name} {depth:g} cm deep"
-        for name, depth in (("substrate", box.substrate_cm), ("litter", box.litter_cm))
-        if depth
+    what = in_a_row(
+        tell(" and "),
+        (
+            tell("%(name)s %(depth)g cm deep", name=name, depth=depth)
+            for name, depth in (
+                (tell("substrate"), box.substrate_cm),
+                (tell("litter"), box.litter_cm),
+            )
+            if depth
+        ),
     )
-    about = "is" if told else "by its litres is about"
-    return f"{what} leaves no air: box {box.code} {about} {height:.3g} cm high."
+    said = {"what": what, "height": height}
+    if told:
+        return tell("%(what)s leaves no air: box %(code)s is %(height).3g cm high.", box, **said)
+    return tell(
+        "%(what)s leaves no air: box %(code)s by its litres is about %(height).3g cm high.",
+        box,
+        **said,
+    )

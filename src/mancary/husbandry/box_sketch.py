@@ -5,6 +5,7 @@ from typing import Final
 from msgspec import Struct
 from msgspec.structs import replace
 
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.husbandry.states import Box
 
 LENGTH_TO_WIDTH: Final = 1.6
@@ -54,9 +55,9 @@ def sketched(box: Box) -> Sketch | None:
     substrate = _substrate(box, height, assumed)
     litter = (box.litter_cm or 0) / _CM
     if box.litter_cm is None:
-        assumed.append("no leaf litter (it would slow the loss a little)")
+        assumed.append(tell("no leaf litter (it would slow the loss a little)"))
     headspace = height - substrate - litter
-    wall = _told(box.wall_mm, WALL_MM, "a wall of {:g} mm", assumed) / _MM
+    wall = _told(box.wall_mm, WALL_MM, tell("a wall of %(mm)g mm", mm=WALL_MM), assumed) / _MM
     made = Sketch(
         length_m=length,
         width_m=width,
@@ -79,8 +80,8 @@ def _sides(box: Box, assumed: list[str]) -> tuple[float, float, float] | None:
         return None
     width = (box.litres / 1000 / LENGTH_TO_WIDTH / HEIGHT_TO_WIDTH) ** (1 / 3)
     length, height = LENGTH_TO_WIDTH * width, HEIGHT_TO_WIDTH * width
-    sides = " by ".join(f"{side * _CM:.0f}" for side in (length, width, height))
-    assumed.append(f"sides of about {sides} cm, from the litres alone")
+    sides = in_a_row(tell(" by "), (f"{side * _CM:.0f}" for side in (length, width, height)))
+    assumed.append(tell("sides of about %(sides)s cm, from the litres alone", sides=sides))
     return length, width, height
 
 
@@ -90,7 +91,9 @@ def _height(box: Box, length: float, width: float, assumed: list[str]) -> float:
     if box.litres:
         return box.litres / 1000 / (length * width)
     height = HEIGHT_TO_WIDTH * width
-    assumed.append(f"a height of {height * _CM:.0f} cm, four fifths of the width")
+    assumed.append(
+        tell("a height of %(height).0f cm, four fifths of the width", height=height * _CM)
+    )
     return height
 
 
@@ -98,29 +101,34 @@ def _substrate(box: Box, height: float, assumed: list[str]) -> float:
     if box.substrate_cm is not None:
         return box.substrate_cm / _CM
     depth = SUBSTRATE_SHARE * height
-    assumed.append(f"substrate {depth * _CM:.0f} cm deep, a third of the height")
+    assumed.append(tell("substrate %(depth).0f cm deep, a third of the height", depth=depth * _CM))
     return depth
 
 
 def _damp(box: Box, assumed: list[str]) -> float:
     if box.damp_share is not None:
         return box.damp_share
-    assumed.append("half of the floor damp")
+    assumed.append(tell("half of the floor damp"))
     return DAMP_SHARE
 
 
 def _told(value: float | None, preset: float, words: str, assumed: list[str]) -> float:
     if value is None:
-        assumed.append(words.format(preset))
+        assumed.append(words)
     return preset if value is None else value
 
 
 def _with_limits(made: Sketch, headspace_m: float) -> Sketch:
     limits = []
     if not _LITRES_LOW <= round(made.litres, 6) <= _LITRES_HIGH:
-        limits.append(f"A box of {made.litres:.3g} L: the model was made for 1.5 to 40 L.")
+        limits.append(tell("A box of %(litres).3g L: the model was made for 1.5 to 40 L.", made))
     if not _WALL_LOW_MM <= made.wall_m * _MM <= _WALL_HIGH_MM:
-        limits.append(f"A wall of {made.wall_m * _MM:g} mm: the model was made for 0.5 to 4 mm.")
+        limits.append(
+            tell(
+                "A wall of %(wall_m)g mm: the model was made for 0.5 to 4 mm.",
+                wall_m=made.wall_m * _MM,
+            )
+        )
     if headspace_m < LEAST_AIR_M:
-        limits.append("Substrate and litter fill the box; 1 cm of air is taken.")
+        limits.append(tell("Substrate and litter fill the box; 1 cm of air is taken."))
     return replace(made, limits=tuple(limits))

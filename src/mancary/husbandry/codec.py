@@ -8,13 +8,14 @@ import msgspec
 
 from mancary.husbandry.facts import KINDS, Fact
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import plain
 
 Upcaster = Callable[[dict[str, Any]], dict[str, Any]]
 
 UPCASTERS: Mapping[tuple[str, int], Upcaster] = {}
 """(kind, version) to a function that lifts a body to the next version. Never remove one."""
 
-_ENCODER = msgspec.json.Encoder()
+_ENCODER = msgspec.json.Encoder(enc_hook=plain)
 _DECODERS: dict[str, msgspec.json.Decoder[Fact]] = {
     kind: msgspec.json.Decoder(fact) for kind, fact in KINDS.items()
 }

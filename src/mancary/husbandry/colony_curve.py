@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from mancary.husbandry.colony_past import WEEK, Past
 from mancary.husbandry.count_told import counted_said
+from mancary.husbandry.sentences import tell
 from mancary.science.belief import beliefs, size
 from mancary.science.belief_model import BeliefModel
 from mancary.science.stage_paths import Paths
@@ -66,7 +67,7 @@ def lines_of(curve: Curve) -> tuple[Line, ...]:
     """What the curve shows, day by day."""
     seen: dict[date, list[str]] = {}
     for count in curve.counts:
-        seen.setdefault(count.on, []).append(f"counted {count.said}")
+        seen.setdefault(count.on, []).append(tell("counted %(said)s", count))
     for event in curve.events:
         seen.setdefault(event.on, []).append(event.said)
     points = {point.on: point for point in curve.points}
@@ -127,21 +128,31 @@ def _events(past: Past, on: date) -> list[Happened]:
         if look.day > on:
             continue
         if look.young:
-            told.append(Happened(on=look.day, what="young", said="young seen"))
+            told.append(Happened(on=look.day, what="young", said=tell("young seen")))
         if look.dead and sum(look.dead):
-            told.append(Happened(on=look.day, what="dead", said=f"{sum(look.dead)} dead"))
+            told.append(
+                Happened(on=look.day, what="dead", said=tell("%(dead)s dead", dead=sum(look.dead)))
+            )
         if look.taken or look.taken_unknown:
             many = f"{look.taken:.0f}" if look.taken else "some"
-            told.append(Happened(on=look.day, what="taken", said=f"{many} taken or split off"))
+            told.append(
+                Happened(
+                    on=look.day, what="taken", said=tell("%(many)s taken or split off", many=many)
+                )
+            )
         if look.none_seen:
-            told.append(Happened(on=look.day, what="none", said="none seen"))
+            told.append(Happened(on=look.day, what="none", said=tell("none seen")))
     return told
 
 
 def _founded(past: Past) -> str:
     if past.joined:
-        return "another colony put in"
+        return tell("another colony put in")
     if past.founders is None:
-        return "begun, founders not counted"
+        return tell("begun, founders not counted")
     low, high = past.founders
-    return f"founded with {low}" if low == high else f"founded with {low}-{high}"
+    return (
+        tell("founded with %(low)s", low=low)
+        if low == high
+        else tell("founded with %(low)s-%(high)s", low=low, high=high)
+    )

@@ -23,6 +23,7 @@ from mancary.husbandry.colony_told import (
     young_expected,
 )
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.states import Box
 from mancary.husbandry.watch_rows import Size, is_starter, size_of
 from mancary.science.belief import quantile, size
@@ -66,8 +67,12 @@ class Going:
     ) -> None:
         if held.pace.archetype is None:
             raise Refusal(
-                f"Box {box.code}: {held.pace.said}, so how it will grow cannot be told. Give its"
-                " species a care group (mancary page)."
+                tell(
+                    "Box %(code)s: %(said)s, so how it will grow cannot be told. Give its species"
+                    " a care group (mancary page).",
+                    box,
+                    said=held.pace.said,
+                )
             )
         self.box, self.held, self.archetype = box, held, held.pace.archetype
         self.kept, self.out_of_range = kept, out_of_range
@@ -142,11 +147,22 @@ class Going:
             Refusal: for a number that cannot be.
         """
         if not 0 < animals <= _MOST_TAKEN:
-            raise Refusal(f"{animals} animals: expected 1 to {_MOST_TAKEN}.")
+            raise Refusal(
+                tell(
+                    "%(animals)s animals: expected 1 to %(most_taken)s.",
+                    animals=animals,
+                    most_taken=_MOST_TAKEN,
+                )
+            )
         if animals >= quantile(self.belief, 0.95):
             raise Refusal(
-                f"Box {self.box.code} has hardly {animals} animals: {self.held.outlook.high:.0f} at"
-                " most, as far as is believed."
+                tell(
+                    "Box %(code)s has hardly %(animals)s animals: %(high).0f at most, as far as is"
+                    " believed.",
+                    code=self.box.code,
+                    animals=animals,
+                    high=self.held.outlook.high,
+                )
             )
         left = take_out(self.belief, animals)
         return Taking(

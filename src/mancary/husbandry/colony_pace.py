@@ -8,6 +8,7 @@ from mancary import handbook
 from mancary.handbook import growth
 from mancary.handbook.growth import Archetype
 from mancary.husbandry.colony_past import Look, Past
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.shelf_climate import ShelfClimate
 from mancary.science.belief_model import BeliefModel, with_top
 from mancary.science.stage_matrix import best_per_week
@@ -50,7 +51,7 @@ def pace_of(slug: str, care_group: str, climate: ShelfClimate, *, warmer_c: floa
     temp_c = float(min(max(temp, _TEMP_C[0]), _TEMP_C[1]))
     found = archetype_for(slug, care_group)
     if found is None:
-        said = "no growth is known for its species or care group"
+        said = tell("no growth is known for its species or care group")
         return Pace(
             archetype=None, temp_c=temp_c, temp_said=climate.temperature_said, best=None, said=said
         )
@@ -59,7 +60,7 @@ def pace_of(slug: str, care_group: str, climate: ShelfClimate, *, warmer_c: floa
         temp_c=temp_c,
         temp_said=climate.temperature_said,
         best=_best(found.like, found.basis, slug, care_group, temp_c),
-        said=f"grown as {found.title} (by {found.by}): {found.basis}",
+        said=tell("grown as %(title)s (by %(by)s): %(basis)s", found),
     )
 
 

@@ -11,6 +11,7 @@ import numpy as np
 from msgspec import Struct
 
 from mancary.husbandry.box_sketch import sketched
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.states import Box
 from mancary.science.stage_paths import Paths
 
@@ -22,9 +23,10 @@ _LARGER, _TOO_LARGE = 1.5, 4.0
 """Ours: a step up is to one and a half to four times the floor, or the gradient is lost."""
 STARTER_LITRES: Final = (1.5, 3.0)
 STARTER_ANIMALS: Final = (8, 12)
-STARTER_SAID: Final = (
-    "A starter of 8-12 animals does best in 1.5-3 L (common practice): in a large first box they"
-    " meet seldom, the damp end is lost in it, food spoils unseen, and they seem gone for months."
+STARTER_SAID: Final = tell(
+    "A starter of 8-12 animals does best in 1.5-3 L (common practice): in a large"
+    " first box they meet seldom, the damp end is lost in it, food spoils unseen,"
+    " and they seem gone for months."
 )
 
 _VAGUE: Final = 4.0
@@ -69,11 +71,11 @@ def floor_of(box: Box) -> tuple[float, str]:
     """The floor of a box in m², and what it rests on."""
     made = sketched(box)
     if made is None:
-        return FLOOR_M2, "a floor of 20 by 15 cm, assumed: no size is told"
+        return FLOOR_M2, tell("a floor of 20 by 15 cm, assumed: no size is told")
     area = made.length_m * made.width_m
     told = box.length_cm and box.width_cm
-    basis = "as told" if told else "from its litres, sides assumed"
-    return area, f"a floor of {area * 1e4:.0f} cm² ({basis})"
+    basis = tell("as told") if told else tell("from its litres, sides assumed")
+    return area, tell("a floor of %(area).0f cm² (%(basis)s)", area=area * 1e4, basis=basis)
 
 
 def outgrown(paths: Paths, usable_m2: float) -> Outgrown:
@@ -131,7 +133,7 @@ def _spare(floor: float, spare: Box) -> Spare | None:
     times = told.length_m * told.width_m / floor
     if times > _TOO_LARGE:
         return None
-    said = "a step up" if times >= _LARGER else "a split: two colonies, two chances"
+    said = tell("a step up") if times >= _LARGER else tell("a split: two colonies, two chances")
     if times < 1 / _TOO_LARGE:
         return None
     return Spare(box=spare.code, litres=spare.litres, times_the_floor=times, said=said)
@@ -143,28 +145,41 @@ def _advice(
     low, middle, high = full.g_m2
     told = []
     if starter and box.litres and box.litres > STARTER_LITRES[1] * 1.2:
-        told.append(f"{box.litres:g} L is large for a starter. {STARTER_SAID}")
+        told.append(
+            tell(
+                "%(litres)g L is large for a starter. %(starter_said)s",
+                box,
+                starter_said=STARTER_SAID,
+            )
+        )
     if low >= OUTGROWN_G_M2:
-        told.append("Outgrown now: thin, split or step up.")
+        told.append(tell("Outgrown now: thin, split or step up."))
     elif _is_vague(full):
         told.append(
-            f"It may be getting full or be nearly empty ({low:.0f} to {high:.0f} g on each m²): a"
-            " full count would tell. Nothing is thinned or moved on a guess."
+            tell(
+                "It may be getting full or be nearly empty (%(low).0f to %(high).0f g on each"
+                " m²): a full count would tell. Nothing is thinned or moved on a guess.",
+                low=low,
+                high=high,
+            )
         )
         return told
     elif middle >= WARN_G_M2:
-        told.append("Getting full: plan to thin, split or step up.")
+        told.append(tell("Getting full: plan to thin, split or step up."))
     elif full.soonest is not None:
-        told.append("Room enough for now.")
+        told.append(tell("Room enough for now."))
     else:
-        told.append("Room enough for as long as was looked ahead.")
+        told.append(tell("Room enough for as long as was looked ahead."))
     if middle >= WARN_G_M2:
         told.append(
-            "Thin where the line has a backup and others want some; split where it has none; step"
-            " up where all are to stay. Move them with some of their own substrate."
+            tell(
+                "Thin where the line has a backup and others want some; split where it has"
+                " none; step up where all are to stay. Move them with some of their own"
+                " substrate."
+            )
         )
         if not spares:
-            told.append("No spare box of a fitting size is in the book.")
+            told.append(tell("No spare box of a fitting size is in the book."))
     if middle >= WARN_G_M2 and mid >= 2 * STARTER_ANIMALS[1]:
-        told.append("A split takes a mixed group of 20 or more, big females on both sides.")
+        told.append(tell("A split takes a mixed group of 20 or more, big females on both sides."))
     return told

@@ -15,6 +15,7 @@ from mancary.handbook.growth import Archetype
 from mancary.husbandry.colony_belief import Outlook
 from mancary.husbandry.colony_growth import Runs
 from mancary.husbandry.colony_past import WEEK, Past
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.shelf_climate import percent
 from mancary.husbandry.watch_reasons import chance_said
 from mancary.husbandry.watch_rows import empty_since
@@ -36,9 +37,10 @@ FULL_G_M2: Final = 50.0
 """g of animals a m² of usable floor from which a box counts as nearly full; see the guide."""
 _CERTAIN_MONTHS: Final = 12
 
-SIZES: Final = (
-    "Take half-grown ones and males in the proportion they come to hand; leave the big females,"
-    " who bear most, and pass on none that carries a brood (common practice)."
+SIZES: Final = tell(
+    "Take half-grown ones and males in the proportion they come to hand; leave the"
+    " big females, who bear most, and pass on none that carries a brood (common"
+    " practice)."
 )
 
 
@@ -80,26 +82,30 @@ def surplus_of(
     share, monthly = _sustainable(past, runs, on=on, temp_c=temp_c, g_m2=g_m2)
     growing = growing_chance(outlook, g_m2)
     low, floor = outlook.low_tenth, floor_of(archetype)
-    slow = "slow forms" if archetype.slow else "such forms"
+    slow = tell("slow forms") if archetype.slow else tell("such forms")
     bounds = [
         *_forbidden(past, archetype, outlook, growing, out_of_range, on=on),
         Bound(
             name="growth",
             animals=_whole(low * share),
-            said=(
-                f"what growth bears since animals were last taken, {percent(share)}, of the"
-                f" {low:.0f} it has with a chance of nine in ten"
+            said=tell(
+                "what growth bears since animals were last taken, %(share)s, of the %(low).0f"
+                " it has with a chance of nine in ten",
+                share=percent(share),
+                low=low,
             ),
         ),
         Bound(
             name="third",
             animals=_whole(low * LARGEST_SHARE),
-            said=f"a third of the {low:.0f} it has with a chance of nine in ten",
+            said=tell("a third of the %(low).0f it has with a chance of nine in ten", low=low),
         ),
         Bound(
             name="floor",
             animals=_whole(low - floor),
-            said=f"{floor} stay at least, of {slow} (common practice)",
+            said=tell(
+                "%(floor)s stay at least, of %(slow)s (common practice)", floor=floor, slow=slow
+            ),
         ),
     ]
     bounds.sort(key=lambda one: one.animals)
@@ -110,9 +116,10 @@ def surplus_of(
         sizes=SIZES,
         monthly_share=monthly,
         growing=growing,
-        basis=(
-            "The belief's tenth percentile of juveniles and adults; growth by the stage model"
-            f" ({archetype.basis}); floors and waits are common practice, no source."
+        basis=tell(
+            "The belief's tenth percentile of juveniles and adults; growth by the stage"
+            " model (%(basis)s); floors and waits are common practice, no source.",
+            archetype,
         ),
     )
 
@@ -160,16 +167,20 @@ def _forbidden(
     empty = empty_since(past)
     if empty is not None:
         found.append(
-            Bound(name="none seen", animals=0, said=f"none were seen since {empty} when looked for")
+            Bound(
+                name=tell("none seen"),
+                animals=0,
+                said=tell("none were seen since %(empty)s when looked for", empty=empty),
+            )
         )
     if not second_brood(past, archetype, outlook, on=on):
         found.append(
             Bound(
-                name="second brood",
+                name=tell("second brood"),
                 animals=0,
-                said=(
-                    "no second brood is noted: young seen twice, a brood's time apart, are waited"
-                    " for (common practice)"
+                said=tell(
+                    "no second brood is noted: young seen twice, a brood's time apart, are"
+                    " waited for (common practice)"
                 ),
             )
         )
@@ -177,9 +188,13 @@ def _forbidden(
     if taken is not None and on - taken < REST:
         found.append(
             Bound(
-                name="last taking",
+                name=tell("last taking"),
                 animals=0,
-                said=f"animals were taken on {taken}; nothing before {taken + REST}",
+                said=tell(
+                    "animals were taken on %(taken)s; nothing before %(taken2)s",
+                    taken=taken,
+                    taken2=taken + REST,
+                ),
             )
         )
     if outlook.p_below >= ON_WATCH:
@@ -187,7 +202,10 @@ def _forbidden(
             Bound(
                 name="watch",
                 animals=0,
-                said=f"on watch: {chance_said(outlook.p_below)} to fall below five in twelve weeks",
+                said=tell(
+                    "on watch: %(p_below)s to fall below five in twelve weeks",
+                    p_below=chance_said(outlook.p_below),
+                ),
             )
         )
     if growing < GROWING:
@@ -195,9 +213,11 @@ def _forbidden(
             Bound(
                 name="growing",
                 animals=0,
-                said=(
-                    f"that it grows is only {percent(growing)} sure, {percent(GROWING)} is asked: a"
-                    " full count would tell most"
+                said=tell(
+                    "that it grows is only %(growing)s sure, %(growing2)s is asked: a full"
+                    " count would tell most",
+                    growing=percent(growing),
+                    growing2=percent(GROWING),
                 ),
             )
         )

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from mancary.handbook.growth import Archetype
 from mancary.husbandry.colony_growth import Runs, ahead, first_young
 from mancary.husbandry.colony_past import Past
+from mancary.husbandry.sentences import capital, tell
 from mancary.husbandry.shelf_climate import percent
 from mancary.husbandry.watch_reasons import chance_said
 from mancary.husbandry.watch_rows import Size, has_young
@@ -93,7 +94,9 @@ def young_expected(
     if not len(some):
         return FirstYoung(
             soonest=None, middle=None, latest=None, none_share=1.0,
-            said="None expected within the time looked ahead: too cold or too hot, or no pair.",
+            said=tell(
+                "None expected within the time looked ahead: too cold or too hot, or no pair."
+            ),
         )  # fmt: skip
     days = [past.since + timedelta(weeks=float(q)) for q in np.quantile(some, LEVELS)]
     return FirstYoung(
@@ -103,32 +106,47 @@ def young_expected(
 
 
 def _young_said(days: list[date], none: float, on: date) -> str:
-    first = f"First young expected between {days[0]} and {days[2]}, middle {days[1]}"
-    if days[2] < on:
-        first = f"First young were expected by {days[2]}: overdue, or hidden"
-    elif days[0] < on:
-        first = f"First young may be there unseen; expected by {days[2]}, middle {days[1]}"
-    least = (
-        f"; none in {percent(none)} of the runs, all of one sex or too few" if none >= 0.02 else ""
+    first = tell(
+        "First young expected between %(days)s and %(days2)s, middle %(days3)s",
+        days=days[0],
+        days2=days[2],
+        days3=days[1],
     )
-    return f"{first}{least}."
+    if days[2] < on:
+        first = tell("First young were expected by %(days)s: overdue, or hidden", days=days[2])
+    elif days[0] < on:
+        first = tell(
+            "First young may be there unseen; expected by %(days)s, middle %(days2)s",
+            days=days[2],
+            days2=days[1],
+        )
+    least = (
+        tell("; none in %(none)s of the runs, all of one sex or too few", none=percent(none))
+        if none >= 0.02
+        else ""
+    )
+    return first + least + "."
 
 
 def too_slow(runs: Runs, past: Past) -> tuple[float | None, str]:
     """The chance that it has fewer than nine in ten runs from the same founders at its warmth."""
     if runs.model_now is None:
         why = (
-            "it began too long ago for runs from its founders"
+            tell("it began too long ago for runs from its founders")
             if past.founders
-            else "the number of its founders is not in the book"
+            else tell("the number of its founders is not in the book")
         )
-        return None, f"Cannot be told: {why}."
+        return None, tell("Cannot be told: %(why)s.", why=why)
     bar = float(np.quantile(runs.model_now, _SLOWEST_TENTH))
     now = runs.stages[2:].sum(axis=0)
     chance = float(np.mean(now < bar))
     return chance, (
-        f"{chance_said(chance).capitalize()} that it has fewer than {bar:.0f}, which nine in ten"
-        " runs from its founders have by now."
+        tell(
+            "%(chance)s that it has fewer than %(bar).0f, which nine in ten runs from its"
+            " founders have by now.",
+            chance=capital(chance_said(chance)),
+            bar=bar,
+        )
     )
 
 
@@ -145,18 +163,33 @@ def warmer(
         return None
     there = ahead(runs, model, temp_c=temp, floor_m2=floor_m2, weeks=len(paths.grown) - 1)
     here, then = range_of(paths.grown[_YEAR_WEEKS]), range_of(there.grown[_YEAR_WEEKS])
-    words = "more" if then.mid > here.mid else "fewer" if then.mid < here.mid else "as many"
-    words = f"there would be {words}"
-    mind = "Mind the species' own range, and"
+    words = tell("there would be as many")
+    if then.mid != here.mid:
+        more = then.mid > here.mid
+        words = tell("there would be more") if more else tell("there would be fewer")
+    mind = tell("Mind the species' own range, and")
     if kept is not None and temp > kept[0]:
-        mind = f"But do not: {temp:g} °C is above what it is kept at, {kept[1]}. Mind as well"
+        mind = tell(
+            "But do not: %(temp)g °C is above what it is kept at, %(kept)s. Mind as well",
+            temp=temp,
+            kept=kept[1],
+        )
     return Warmer(
         degrees=WARMER_C,
         temp_c=temp,
         animals=then,
         said=(
-            f"At {temp:g} °C all the time {words} in a year: {then.mid} ({then.low}-{then.high})"
-            f" instead of {here.mid} ({here.low}-{here.high}). {mind}"
-            " that warmth dries: any heater on a thermostat, on the side, never below."
+            tell(
+                "At %(temp)g °C all the time %(words)s in a year: %(mid)s (%(low)s-%(high)s)"
+                " instead of %(mid2)s (%(low2)s-%(high2)s). %(mind)s that warmth dries: any"
+                " heater on a thermostat, on the side, never below.",
+                then,
+                temp=temp,
+                words=words,
+                mid2=here.mid,
+                low2=here.low,
+                high2=here.high,
+                mind=mind,
+            )
         ),
     )

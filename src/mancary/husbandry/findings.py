@@ -10,6 +10,7 @@ from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import CareGiven, Counted, SeenInBox, ShelfRead, Weighed
 from mancary.husbandry.moments import day_said
 from mancary.husbandry.register import Register
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.husbandry.states import Box
 
 _ROOM_C = (5.0, 40.0)
@@ -35,13 +36,18 @@ def register_findings(register: Register, zone: tzinfo) -> Iterator[Finding]:
             places[box.shelf, box.position] += 1
     for (shelf, position), count in places.items():
         if count > 1:
-            sentence = f"{count} boxes stand on shelf {shelf}, position {position}."
+            sentence = tell(
+                "%(count)s boxes stand on shelf %(shelf)s, position %(position)s.",
+                count=count,
+                shelf=shelf,
+                position=position,
+            )
             yield Finding(about=f"shelf:{shelf}", sentence=sentence)
     for colony in register.colonies.values():
         if colony.line not in register.lines:
             yield Finding(
                 about=f"colony:{colony.code}",
-                sentence=f"Colony {colony.code} belongs to a line that was never named.",
+                sentence=tell("Colony %(code)s belongs to a line that was never named.", colony),
             )
     yield from _shared_boxes(register)
 
@@ -49,20 +55,28 @@ def register_findings(register: Register, zone: tzinfo) -> Iterator[Finding]:
 def _box_findings(box: Box, zone: tzinfo) -> Iterator[Finding]:
     about = f"box:{box.code}"
     if box.colony and not box.shelf:
-        yield Finding(about=about, sentence=f"Box {box.code} stands on no shelf.")
+        yield Finding(about=about, sentence=tell("Box %(code)s stands on no shelf.", box))
     if box.colony and box.retired_on:
         yield Finding(
             about=about,
-            sentence=f"Box {box.code} was taken out of use on {day_said(box.retired_on, zone)}"
-            f" but still holds colony {box.colony}.",
+            sentence=tell(
+                "Box %(code)s was taken out of use on %(retired_on)s but still holds colony"
+                " %(colony)s.",
+                box,
+                retired_on=day_said(box.retired_on, zone),
+            ),
         )
     if box.litres and box.length_cm and box.width_cm and box.height_cm:
         measured = box.length_cm * box.width_cm * box.height_cm / 1000
         if not 1 / _SIZES_AGREE <= measured / box.litres <= _SIZES_AGREE:
             yield Finding(
                 about=about,
-                sentence=f"Box {box.code} is said to hold {box.litres:g} L, its measures give"
-                f" {measured:.3g} L.",
+                sentence=tell(
+                    "Box %(code)s is said to hold %(litres)g L,"
+                    " its measures give %(measured).3g L.",
+                    box,
+                    measured=measured,
+                ),
             )
 
 
@@ -75,7 +89,11 @@ def _shared_boxes(register: Register) -> Iterator[Finding]:
         if len(codes) > 1:
             yield Finding(
                 about=f"box:{box}",
-                sentence=f"Box {box} holds more than one colony: {', '.join(sorted(codes))}.",
+                sentence=tell(
+                    "Box %(box)s holds more than one colony: %(all)s.",
+                    box=box,
+                    all=in_a_row(", ", sorted(codes)),
+                ),
             )
 
 
@@ -95,20 +113,30 @@ def entry_findings(
                 retired[fact.box] += 1
         yield from _single(entry, zone)
     for box, count in strangers.items():
-        words = f"{count} facts are about box {box}, which was never described or settled."
+        words = tell(
+            "%(count)s facts are about box %(box)s, which was never described or settled.",
+            count=count,
+            box=box,
+        )
         yield Finding(about=f"box:{box}", sentence=words)
     for box, count in retired.items():
-        words = f"{count} facts are about box {box} after it was taken out of use."
+        words = tell(
+            "%(count)s facts are about box %(box)s after it was taken out of use.",
+            count=count,
+            box=box,
+        )
         yield Finding(about=f"box:{box}", sentence=words)
 
 
 def _single(entry: Entry, zone: tzinfo) -> Iterator[Finding]:
     fact, day = entry.fact, day_said(entry.happened, zone)
     if isinstance(fact, Counted) and fact.high is not None and fact.high < fact.low:
-        words = f"Box {fact.box}, {day}: a count of at least {fact.low} and at most {fact.high}."
+        words = tell(
+            "Box %(box)s, %(day)s: a count of at least %(low)s and at most %(high)s.", fact, day=day
+        )
         yield Finding(about=f"box:{fact.box}", sentence=words)
     if isinstance(fact, ShelfRead) and not (
         _ROOM_C[0] <= fact.lowest_c <= fact.highest_c <= _ROOM_C[1]
     ):
-        words = f"Shelf {fact.shelf}, {day}: {fact.lowest_c:g} to {fact.highest_c:g} °C."
+        words = tell("Shelf %(shelf)s, %(day)s: %(lowest_c)g to %(highest_c)g °C.", fact, day=day)
         yield Finding(about=f"shelf:{fact.shelf}", sentence=words)

@@ -13,6 +13,7 @@ import numpy as np
 
 from mancary.husbandry.facts.instruments import Salt, SaltReading
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.science.hygrometer import Correction, correction
 from mancary.science.salts import salt_rh, salt_uncertainty
 from mancary.science.validity import OutsideValidity
@@ -20,9 +21,9 @@ from mancary.science.validity import OutsideValidity
 MOST_OFF: Final = 0.25
 """Ours: further from the truth than this, a hygrometer was read too soon, or a figure mistyped."""
 
-READ_AGAIN: Final = (
-    "Check that solid salt is still there and all is shut, wait 12 hours more at steady warmth, and"
-    " read again; if it stays so, the hygrometer is worn out."
+READ_AGAIN: Final = tell(
+    "Check that solid salt is still there and all is shut, wait 12 hours more at"
+    " steady warmth, and read again; if it stays so, the hygrometer is worn out."
 )
 
 MOST_APART: Final = 0.03
@@ -91,17 +92,28 @@ class SaltLine:
         """How exact the line is, in a sentence."""
         if self.line.middle_se is None:
             return self.line.said
-        error = f"standard error {self.line.middle_se * 100:.1f} points in the middle of the test"
-        few = "; of so few points a rough figure" if len(self.points) < _ENOUGH else ""
-        return f"{self.line.said} S{error[1:]}{few}."
+        error = tell(
+            "standard error %(middle_se).1f points in the middle of the test",
+            middle_se=self.line.middle_se * 100,
+        )
+        few = tell("; of so few points a rough figure") if len(self.points) < _ENOUGH else ""
+        return tell("%(said)s S%(error)s%(few)s.", said=self.line.said, error=error[1:], few=few)
 
     def off_said(self, rh: float) -> str:
         """How far off the hygrometer is where it shows ``rh``, 0..1, in words."""
         off = (rh - self.corrected(rh)) * 100
         if abs(off) < _NOTHING_POINTS:
-            return f"at {rh * 100:.0f} % it shows the truth to half a point"
-        points = f"{abs(off):.0f} point{'' if round(abs(off)) == 1 else 's'}"
-        return f"at {rh * 100:.0f} % it shows {points} too {'much' if off > 0 else 'little'}"
+            return tell("at %(rh).0f %% it shows the truth to half a point", rh=rh * 100)
+        points = (
+            tell("%(off).0f point", off=abs(off))
+            if round(abs(off)) == 1
+            else tell("%(off).0f points", off=abs(off))
+        )
+        return (
+            tell("at %(rh).0f %% it shows %(points)s too much", rh=rh * 100, points=points)
+            if off > 0
+            else tell("at %(rh).0f %% it shows %(points)s too little", rh=rh * 100, points=points)
+        )
 
 
 def salt_point(reading: SaltReading) -> SaltPoint:
@@ -114,8 +126,13 @@ def salt_point(reading: SaltReading) -> SaltPoint:
         truth = float(salt_rh(salt=reading.salt, temp_c=reading.temp_c))
     except OutsideValidity as outside:
         raise Refusal(
-            f"{reading.salt} at {reading.temp_c:g} °C: what is true over a salt is known from"
-            f" {outside.low:g} to {outside.high:g} °C. Do the test at room temperature."
+            tell(
+                "%(salt)s at %(temp_c)g °C: what is true over a salt is known from %(low)g to"
+                " %(high)g °C. Do the test at room temperature.",
+                reading,
+                low=outside.low,
+                high=outside.high,
+            )
         ) from None
     error = salt_uncertainty(salt=reading.salt)
     return SaltPoint(reading.salt, reading.reading_rh, truth, error, reading.temp_c)
@@ -129,7 +146,7 @@ def salt_line(readings: tuple[SaltReading, ...]) -> SaltLine:
         Refusal: where there is none to learn, saying what to do.
     """
     if not readings:
-        raise Refusal("Read the hygrometer over at least one salt.")
+        raise Refusal(tell("Read the hygrometer over at least one salt."))
     points = tuple(salt_point(one) for one in readings)
     _all_near(points)
     _all_settled(points)
@@ -149,9 +166,15 @@ def _all_near(points: Sequence[SaltPoint]) -> None:
         off = point.shown_rh - point.true_rh
         if abs(off) > MOST_OFF:
             raise Refusal(
-                f"{point.salt} shows {point.shown_rh * 100:.1f} % where {point.true_rh * 100:.1f} %"
-                f" is true, {abs(off) * 100:.0f} points off: read too soon, or mistyped."
-                f" {READ_AGAIN}"
+                tell(
+                    "%(salt)s shows %(shown_rh).1f %% where %(true_rh).1f %% is true, %(off).0f"
+                    " points off: read too soon, or mistyped. %(read_again)s",
+                    point,
+                    shown_rh=point.shown_rh * 100,
+                    true_rh=point.true_rh * 100,
+                    off=abs(off) * 100,
+                    read_again=READ_AGAIN,
+                )
             )
 
 
@@ -161,24 +184,39 @@ def _all_settled(points: Sequence[SaltPoint]) -> None:
         offs = [one.shown_rh - one.true_rh for one in points if one.salt == salt]
         apart = max(offs) - min(offs)
         if apart > MOST_APART:
-            shown = " and ".join(f"{one.shown_rh * 100:.1f}" for one in points if one.salt == salt)
+            shown = in_a_row(
+                tell(" and "), (f"{one.shown_rh * 100:.1f}" for one in points if one.salt == salt)
+            )
             raise Refusal(
-                f"{salt} shows {shown} %: {apart * 100:.0f} points apart over one salt, so the test"
-                f" failed: not settled, or not equally warm. {READ_AGAIN} More than"
-                f" {MOST_APART * 100:.0f} points is not taken (ours)."
+                tell(
+                    "%(salt)s shows %(shown)s %%: %(apart).0f points apart over one salt, so the"
+                    " test failed: not settled, or not equally warm. %(read_again)s More than"
+                    " %(most_apart).0f points is not taken (ours).",
+                    salt=salt,
+                    shown=shown,
+                    apart=apart * 100,
+                    read_again=READ_AGAIN,
+                    most_apart=MOST_APART * 100,
+                )
             )
 
 
 def _no_line(outside: OutsideValidity) -> str:
     if outside.quantity != "slope":
-        return f"A reading of {outside.value * 100:.0f} %: a humidity lies between 0 and 100 %."
-    return (
-        "The salts do not make a line: what it shows over them lies far too near together, too far"
-        f" apart or the wrong way round. {READ_AGAIN}"
+        return tell(
+            "A reading of %(value).0f %%: a humidity lies between 0 and 100 %%.",
+            value=outside.value * 100,
+        )
+    return tell(
+        "The salts do not make a line: what it shows over them lies far too near"
+        " together, too far apart or the wrong way round. %(read_again)s",
+        read_again=READ_AGAIN,
     )
 
 
 def _share(rh: float) -> float:
     if not 0 <= rh <= 1:
-        raise Refusal(f"A reading of {rh * 100:g} %: a humidity lies between 0 and 100 %.")
+        raise Refusal(
+            tell("A reading of %(rh)g %%: a humidity lies between 0 and 100 %%.", rh=rh * 100)
+        )
     return rh

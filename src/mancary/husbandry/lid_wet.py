@@ -4,6 +4,7 @@ from typing import Final
 
 from mancary.husbandry.box_air import Modelled, Place
 from mancary.husbandry.box_sketch import sketched
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.states import Box
 from mancary.husbandry.vent_said import span_said
 from mancary.science.lid import condensed_g_per_day, wet_from_c
@@ -31,11 +32,15 @@ def wet_lid_said(box: Box, place: Place, told: Modelled) -> str:
     except OutsideValidity:
         return ""
     first, last = sorted((max(colder, _LEAST_C), max(dry, _LEAST_C)))
-    return (
-        f"The lid gets wet inside over the damp end once it is about {first:.1f} °C colder than"
-        f" the air under it, over the dry end from {last:.1f} °C (modelled).{example} What drips"
-        " back stays in the box: a wet lid is a cool lid over damp air, and tells neither how much"
-        " water is left nor that there are too few holes."
+    return tell(
+        "The lid gets wet inside over the damp end once it is about %(first).1f °C"
+        " colder than the air under it, over the dry end from %(last).1f °C"
+        " (modelled).%(example)s What drips back stays in the box: a wet lid is a cool"
+        " lid over damp air, and tells neither how much water is left nor that there"
+        " are too few holes.",
+        first=first,
+        last=last,
+        example=example,
     )
 
 
@@ -61,4 +66,8 @@ def _example(box: Box, place: Place, told: Modelled) -> str:
     if not grams:
         return ""
     span = span_said(grams / _EITHER_WAY, grams * _EITHER_WAY)
-    return f" At {_COLDER_C:g} °C colder some {span} mL a day settle on it (ours, a guess)."
+    return tell(
+        " At %(colder_c)g °C colder some %(span)s mL a day settle on it (ours, a guess).",
+        colder_c=_COLDER_C,
+        span=span,
+    )

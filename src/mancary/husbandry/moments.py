@@ -46,6 +46,7 @@ def read_instant(moment: Moment) -> datetime:
     return datetime.fromisoformat(moment)
 
 
+@lru_cache(maxsize=1 << 15)
 def first_day(moment: Moment, zone: tzinfo) -> date:
     """The first day the moment can have fallen on, in the keeper's zone."""
     if len(moment) > _DAY:

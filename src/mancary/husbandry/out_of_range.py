@@ -11,8 +11,13 @@ from typing import Final
 from msgspec import Struct
 from msgspec.structs import replace
 
+from mancary.husbandry.sentences import tell
+
 LAPSES_DAYS: Final = 14
 """Ours: an instrument not read for so long while others were is not what a shelf has now."""
+
+
+TOO: Final = {"hot": tell("too hot"), "cold": tell("too cold")}
 
 
 class Look(Struct, frozen=True, kw_only=True):
@@ -81,8 +86,16 @@ def lasted_said(spell: Spell) -> str:
     """How long a spell can have lasted, in words."""
     days = spell.at_most_days
     if days is None:
-        return "no look before it, so how long is open"
-    return f"at most {days} day{'s' if days != 1 else ''}" if days else "found within a day"
+        return tell("no look before it, so how long is open")
+    return (
+        (
+            tell("at most %(days)s days", days=days)
+            if days != 1
+            else tell("at most %(days)s day", days=days)
+        )
+        if days
+        else tell("found within a day")
+    )
 
 
 def _over_all(looks: Sequence[Look], too: str, bound_c: float) -> list[Spell]:

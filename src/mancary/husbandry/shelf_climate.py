@@ -7,11 +7,12 @@ from msgspec import Struct
 
 from mancary.handbook import VentilationRoom
 from mancary.husbandry.facts.places import Air
+from mancary.husbandry.sentences import in_a_row, tell
 
 AIR_SAID: Final[dict[Air, str]] = {
-    "cupboard": "in a cupboard",
-    "room": "in a room",
-    "draughty": "in a draughty place",
+    "cupboard": tell("in a cupboard"),
+    "room": tell("in a room"),
+    "draughty": tell("in a draughty place"),
 }
 
 
@@ -83,7 +84,7 @@ def shelf_climate(
         air=air or "room",
         temperature_said=_warmth_said(shelf, warmth, temperature, room),
         humidity_said=_damp_said([one for one in damp if one.humidity], humidity, room),
-        air_said=AIR_SAID[air] if air else f"{AIR_SAID['room']}, assumed",
+        air_said=AIR_SAID[air] if air else tell("%(air_said)s, assumed", air_said=AIR_SAID["room"]),
     )
 
 
@@ -104,23 +105,44 @@ def _over(spans: Sequence[Span]) -> Span | None:
 
 def _warmth_said(shelf: str, told: Sequence[Told], span: Span | None, room: VentilationRoom) -> str:
     if span is None:
-        why = "its shelf was not read lately" if shelf else "it stands on no shelf"
-        return f"{room.temp_c:g} °C, assumed, for {why}"
-    ends = f"{span.low:g} to {span.high:g} °C"
-    way = "the logger's mean" if all(one.by_logger for one in told) else "the middle"
-    looks = "last" if len(told) == 1 else f"{len(told)} readings,"
-    return f"{span.middle:.1f} °C, {way} of shelf {shelf}'s {looks} {ends}, {_days(told)}"
+        why = tell("its shelf was not read lately") if shelf else tell("it stands on no shelf")
+        return tell("%(temp_c)g °C, assumed, for %(why)s", room, why=why)
+    ends = tell("%(low)g to %(high)g °C", span)
+    way = tell("the logger's mean") if all(one.by_logger for one in told) else tell("the middle")
+    looks = "last" if len(told) == 1 else tell("%(told)s readings,", told=len(told))
+    return tell(
+        "%(middle).1f °C, %(way)s of shelf %(shelf)s's %(looks)s %(ends)s, %(told)s",
+        span,
+        way=way,
+        shelf=shelf,
+        looks=looks,
+        ends=ends,
+        told=_days(told),
+    )
 
 
 def _damp_said(told: Sequence[Told], span: Span | None, room: VentilationRoom) -> str:
     if span is None:
-        return f"{percent(room.humidity)} humidity in the room, assumed"
-    ends = f" ({percent(span.low)[:-2]} to {percent(span.high)})" if span.low < span.high else ""
-    how = "; ".join(dict.fromkeys(one.corrected for one in told if one.corrected))
-    words = f"{percent(span.middle)} humidity in the room{ends}, {_days(told)}"
-    return f"{words}, {how}" if how else words
+        return tell("%(humidity)s humidity in the room, assumed", humidity=percent(room.humidity))
+    ends = (
+        tell(" (%(low)s to %(high)s)", low=percent(span.low)[:-2], high=percent(span.high))
+        if span.low < span.high
+        else ""
+    )
+    how = in_a_row("; ", dict.fromkeys(one.corrected for one in told if one.corrected))
+    words = tell(
+        "%(middle)s humidity in the room%(ends)s, %(told)s",
+        middle=percent(span.middle),
+        ends=ends,
+        told=_days(told),
+    )
+    return tell("%(words)s, %(how)s", words=words, how=how) if how else words
 
 
 def _days(told: Sequence[Told]) -> str:
     first, last = told[0].on_said, told[-1].on_said
-    return f"read {last}" if first == last else f"read {first} to {last}"
+    return (
+        tell("read %(last)s", last=last)
+        if first == last
+        else tell("read %(first)s to %(last)s", first=first, last=last)
+    )

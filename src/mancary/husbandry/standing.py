@@ -20,6 +20,7 @@ from mancary.husbandry.facts import (
 )
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.order import keyed
+from mancary.husbandry.sentences import plain
 
 STANDING_SHAPE: Final = 3
 """Raise this when ``Standing`` changes; cached ones of another shape are thrown away."""
@@ -131,7 +132,7 @@ def advance(standing: Standing, fresh: Sequence[Entry], zone: tzinfo) -> bool:
     return True
 
 
-_ENCODER = msgspec.msgpack.Encoder()
+_ENCODER = msgspec.msgpack.Encoder(enc_hook=plain)
 _DECODER = msgspec.msgpack.Decoder(Standing)
 
 

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from mancary.handbook import Effort, harm_of
 from mancary.husbandry.moments import last_day
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.standing import Standing
 from mancary.husbandry.wants import WEEK_DAYS, Want
 from mancary.husbandry.water_due import MistDue
@@ -122,7 +123,7 @@ def _windows(
         yield due, latest, why
         passed = max(due, start)
         due, latest = passed + middle, max(latest, start) + middle
-        why = "its rhythm"
+        why = tell("its rhythm")
 
 
 def _by_scale(
@@ -160,7 +161,9 @@ def _too_wet(
     due = start
     if standing.visited:
         due = max(due, last_day(standing.visited, zone) + timedelta(days=TOO_WET_DAYS))
-    why = f"{mist.too_wet}, by the scale: no water, air, dry leaves; look for mould and sour smell"
+    why = tell(
+        "%(too_wet)s, by the scale: no water, air, dry leaves; look for mould and sour smell", mist
+    )
     look = _task(standing.box, "look", efforts["look"], species, due=due, latest=due, why=why)
     return replace(look, harm=max(look.harm, efforts["mist"].harm))
 
@@ -171,7 +174,7 @@ def _middle_days(want: Want) -> float:
 
 
 def _day_said(moment: str | None, zone: tzinfo) -> str:
-    return f"{last_day(moment, zone)}" if moment else "not known"
+    return f"{last_day(moment, zone)}" if moment else tell("not known")
 
 
 def _first_window(
@@ -186,18 +189,22 @@ def _first_window(
         begin = max(since, last_day(standing.settled, zone)) if standing.settled else since
         first = begin + timedelta(days=_own_day(standing.box, want.care, want.high_days))
         latest = first + timedelta(days=max(1, round(spread))) + tolerance
-        return first, max(latest, start), "no record"
-    due, latest, why = want.due, want.latest + tolerance, f"last {_day_said(want.last, zone)}"
+        return first, max(latest, start), tell("no record")
+    due, latest, why = (
+        want.due,
+        want.latest + tolerance,
+        tell("last %(last)s", last=_day_said(want.last, zone)),
+    )
     if want.care in CHANGES:
         turn = _own_day(standing.box, want.care, max(spread, effort.tolerance_days / 2))
         due = min(due + timedelta(days=turn), latest)
-        why = f"{why}, changes spread over their windows"
+        why = tell("%(why)s, changes spread over their windows", why=why)
     return due, latest, why
 
 
 def _own_day(box: str, care: str, days: float) -> int:
     """A day of its own for each box within so many, so that not all come at once."""
-    return crc32(f"{box} {care}".encode()) % max(1, round(days))
+    return crc32(tell("%(box)s %(care)s", box=box, care=care).encode()) % max(1, round(days))
 
 
 def _blocked_until(standing: Standing, care: str, zone: tzinfo) -> date:
@@ -223,7 +230,7 @@ def _triggered(
             yield _task(
                 standing.box, "leftovers_out", efforts["leftovers_out"], species,
                 due=last + timedelta(days=1), latest=last + timedelta(days=3),
-                why=f"fed {last}",
+                why=tell("fed %(last)s", last=last),
             )  # fmt: skip
     if label := _label_after_a_move(standing, efforts, species, start, zone):
         yield label
@@ -237,7 +244,7 @@ def _triggered(
         yield _task(
             standing.box, "look", efforts["look"], species,
             due=when + timedelta(days=min(2, days)), latest=when + timedelta(days=days),
-            why=f"{word} seen {when}",
+            why=tell("%(word)s seen %(when)s", word=word, when=when),
         )  # fmt: skip
 
 
@@ -251,7 +258,7 @@ def _label_after_a_move(
     if (start - came).days > _LABEL_WITHIN_DAYS or (checked and last_day(checked, zone) >= came):
         return None
     latest = came + timedelta(days=7)
-    why = f"moved in {came}"
+    why = tell("moved in %(came)s", came=came)
     return _task(
         standing.box, "label_check", efforts["label_check"], species, due=came, latest=latest,
         why=why,

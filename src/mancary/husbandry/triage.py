@@ -10,25 +10,32 @@ from typing import Final
 
 from msgspec import Struct
 
+from mancary.husbandry.sentences import capital, in_a_row, tell
 from mancary.husbandry.words import said
 
 LATELY: Final = timedelta(days=56)
 """Ours: signs and changes further back than eight weeks are not laid to a fall of now."""
 
 _MEANS: Final = {
-    "smells": "sour or eggy means stagnant wet, sharp means ammonia: lid off an hour, dig down",
-    "dry": "wet a damp corner at once, not a flood; fewer open holes",
-    "wet": "lid off an hour, black layer out, a new dry third, more air",
-    "on_the_walls": "animals high on the walls by day: too wet, bad air, hungry",
-    "dead": "look whether they are half-shed (calcium, damp), limp (heat) or bitten (protein)",
-    "stuck_moult": "too dry, or short of calcium",
-    "violet_sheen": "may be an iridovirus: set apart, own tools, nothing passed on",
-    "mites": "lens: slow and pale on food, or fast and brown; no food for ten days",
-    "gnats": "less water and food, sticky cards",
-    "ants": "shelf feet in moats; bait outdoors only",
-    "springtails_gone": "often the first alarm of a poison; ask what was new in the last five days",
-    "mould": "food out, stop feeding a week, add springtails",
-    "escaped": "look at lid and vents",
+    "smells": tell(
+        "sour or eggy means stagnant wet, sharp means ammonia: lid off an hour, dig down"
+    ),
+    "dry": tell("wet a damp corner at once, not a flood; fewer open holes"),
+    "wet": tell("lid off an hour, black layer out, a new dry third, more air"),
+    "on_the_walls": tell("animals high on the walls by day: too wet, bad air, hungry"),
+    "dead": tell(
+        "look whether they are half-shed (calcium, damp), limp (heat) or bitten (protein)"
+    ),
+    "stuck_moult": tell("too dry, or short of calcium"),
+    "violet_sheen": tell("may be an iridovirus: set apart, own tools, nothing passed on"),
+    "mites": tell("lens: slow and pale on food, or fast and brown; no food for ten days"),
+    "gnats": tell("less water and food, sticky cards"),
+    "ants": tell("shelf feet in moats; bait outdoors only"),
+    "springtails_gone": tell(
+        "often the first alarm of a poison; ask what was new in the last five days"
+    ),
+    "mould": tell("food out, stop feeding a week, add springtails"),
+    "escaped": tell("look at lid and vents"),
 }
 _SMELL, _WATER, _HEAT, _DEAD, _CHANGES, _LENS, _OTHERS = range(7)
 _STEP: Final = {
@@ -70,7 +77,15 @@ def look_for(known: Known, on: date) -> tuple[str, ...]:
 
 def _signs(known: Known, on: date) -> list[tuple[int, str]]:
     return [
-        (step, f"{said(word).capitalize()} noted on {known.seen[word]}: {_MEANS[word]}.")
+        (
+            step,
+            tell(
+                "%(word)s noted on %(seen)s: %(means)s.",
+                word=capital(said(word)),
+                seen=known.seen[word],
+                means=_MEANS[word],
+            ),
+        )
         for word, step in _STEP.items()
         if word in known.seen and on - known.seen[word] <= LATELY
     ]
@@ -83,19 +98,27 @@ def _findings(known: Known, on: date) -> list[tuple[int, str]]:
     found += [(_HEAT, words) for words in known.warmth or ()]
     lately = sorted((one for one in known.changes if on - one[0] <= LATELY), reverse=True)
     if lately:
-        told = "; ".join(f"{words} on {day}" for day, words in lately[:_CHANGES_SHOWN])
-        found.append((_CHANGES, f"New in the last eight weeks: {told}."))
+        told = in_a_row(
+            "; ",
+            (
+                tell("%(words)s on %(day)s", words=words, day=day)
+                for day, words in lately[:_CHANGES_SHOWN]
+            ),
+        )
+        found.append((_CHANGES, tell("New in the last eight weeks: %(told)s.", told=told)))
     if known.protein is not None and on - known.protein > LATELY:
-        missing = "look for bitten backs and missing soft animals."
-        found.append((_DEAD, f"No protein noted since {known.protein}: {missing}"))
+        missing = tell("look for bitten backs and missing soft animals.")
+        found.append(
+            (_DEAD, tell("No protein noted since %(protein)s: %(missing)s", known, missing=missing))
+        )
     found += [(_OTHERS, words) for words in known.alike]
     return found
 
 
 _OPEN: Final[tuple[tuple[int, str], ...]] = (
-    (_SMELL, "Smell it first: sour or eggy means stagnant wet, sharp means ammonia."),
-    (_WATER, "Weigh it, and a finger 3 cm down at the damp end: what it holds is not known."),
-    (_HEAT, "The highest temperature of its shelf was not read: read it."),
-    (_DEAD, "Count the dead, and look whether any is half-shed."),
-    (_LENS, "A lens over white paper: mites, small strangers, springtails alive."),
+    (_SMELL, tell("Smell it first: sour or eggy means stagnant wet, sharp means ammonia.")),
+    (_WATER, tell("Weigh it, and a finger 3 cm down at the damp end: what it holds is not known.")),
+    (_HEAT, tell("The highest temperature of its shelf was not read: read it.")),
+    (_DEAD, tell("Count the dead, and look whether any is half-shed.")),
+    (_LENS, tell("A lens over white paper: mites, small strangers, springtails alive.")),
 )

@@ -6,24 +6,27 @@ from typing import Final
 
 from msgspec import Struct
 
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.vent_choices import LAYOUTS, Choice
 
 USUAL_HOLES: Final = 20
 """Ours: few enough to drill in an evening, so many that one more or less is a twentieth."""
 
-_LID: Final = (
-    "all in the lid, in one plane, is what the sums know best and what tape undoes most easily;"
-    f" of the lids this drill comes nearest to {USUAL_HOLES} holes: few enough to drill, and so"
-    " many that one more or less changes little (ours)"
+_LID: Final = tell(
+    "all in the lid, in one plane, is what the sums know best and what tape undoes"
+    " most easily; of the lids this drill comes nearest to %(usual_holes)s holes:"
+    " few enough to drill, and so many that one more or less changes little (ours)",
+    usual_holes=USUAL_HOLES,
 )
-_NO_LID: Final = (
-    "no lid of these drills gives what is wanted; of the open holes this comes nearest to"
-    f" {USUAL_HOLES} (ours)"
+_NO_LID: Final = tell(
+    "no lid of these drills gives what is wanted; of the open holes this comes"
+    " nearest to %(usual_holes)s (ours)",
+    usual_holes=USUAL_HOLES,
 )
-_MESH: Final = "no open holes of these drills give what is wanted, and mesh does (ours)"
-_NEAREST: Final = (
-    "nothing here gives just what is wanted; this comes nearest to it. Begin with it and weigh"
-    " (ours)"
+_MESH: Final = tell("no open holes of these drills give what is wanted, and mesh does (ours)")
+_NEAREST: Final = tell(
+    "nothing here gives just what is wanted; this comes nearest to it. Begin with"
+    " it and weigh (ours)"
 )
 
 
@@ -61,12 +64,19 @@ def advised(choices: Sequence[Choice], *, wanted: float, measure: str) -> Advice
 
 def _advice(one: Choice, why: str) -> Advice:
     number, place = one.gives.holes, LAYOUTS[one.layout]
-    many = "s" if number != 1 else ""
-    what = f"window{many} of {one.mesh} mesh," if one.mesh else f"hole{many} of"
+    where = {"number": number, "place": place}
+    if one.mesh:
+        said = tell("%(number)s windows of %(mesh)s mesh, %(mm)g mm, %(place)s", one, **where)
+        if number == 1:
+            said = tell("%(number)s window of %(mesh)s mesh, %(mm)g mm, %(place)s", one, **where)
+    elif number == 1:
+        said = tell("%(number)s hole of %(mm)g mm, %(place)s", one, **where)
+    else:
+        said = tell("%(number)s holes of %(mm)g mm, %(place)s", one, **where)
     mesh = f" mm {one.mesh} mesh" if one.mesh else " mm"
     return Advice(
         choice=one,
-        said=f"{number} {what} {one.mm:g} mm, {place}",
+        said=said,
         why=why,
         as_told=f"{number}x{one.mm:g}{mesh} {place}",
     )

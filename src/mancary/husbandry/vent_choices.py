@@ -12,6 +12,7 @@ from mancary.husbandry.box_air import Modelled, Place, modelled
 from mancary.husbandry.box_sketch import Sketch, sketched
 from mancary.husbandry.facts import Vent
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.states import Box
 from mancary.husbandry.vent_flow import spacing_m
 from mancary.husbandry.vent_rows import Row
@@ -21,9 +22,9 @@ Measure = Literal["air_changes", "ml_a_week"]
 Mesh = Literal["", "fine", "coarse"]
 
 LAYOUTS: Final[dict[Layout, str]] = {
-    "lid": "in the lid only, spread evenly",
-    "both_ends": "at both ends, at one height",
-    "two_heights": "low at one end, high at the other",
+    "lid": tell("in the lid only, spread evenly"),
+    "both_ends": tell("at both ends, at one height"),
+    "two_heights": tell("low at one end, high at the other"),
 }
 DRILLS_MM: Final = (1.0, 2.0, 3.0, 4.0, 5.0)
 """The usual drills (common practice, no source)."""
@@ -90,7 +91,11 @@ class Tool(Struct, frozen=True):
 
     @property
     def said(self) -> str:
-        return f"{self.mm:g} mm" if not self.mesh else f"{self.mm:g} mm windows of {self.mesh} mesh"
+        return (
+            tell("%(mm)g mm", mm=self.mm)
+            if not self.mesh
+            else tell("%(mm)g mm windows of %(mesh)s mesh", mm=self.mm, mesh=self.mesh)
+        )
 
 
 class Choice(Struct, frozen=True, kw_only=True):
@@ -128,7 +133,13 @@ def choices(
         Refusal: where less than ``LEAST_WANTED`` is wanted, from which no drill can be worked out.
     """
     if not target.low >= LEAST_WANTED:
-        raise Refusal(f"{target.said}: expected a figure of {LEAST_WANTED:g} or more.")
+        raise Refusal(
+            tell(
+                "%(said)s: expected a figure of %(least_wanted)g or more.",
+                target,
+                least_wanted=LEAST_WANTED,
+            )
+        )
     sketch = sketched(box)
     if sketch is None:
         return Choices(choices=(), left_out=())
@@ -142,7 +153,11 @@ def choices(
             if isinstance(made, Choice):
                 found.append(made)
             else:
-                left_out.append(f"{tool.said} {LAYOUTS[layout]}: {made}.")
+                left_out.append(
+                    tell(
+                        "%(said)s %(layouts)s: %(made)s.", tool, layouts=LAYOUTS[layout], made=made
+                    )
+                )
     return Choices(choices=tuple(found), left_out=tuple(left_out))
 
 
@@ -192,7 +207,7 @@ def _choice(
     fit = _fit(sketch, layout, tool)
     step = 1 if layout == "lid" else 2
     if fit < step:
-        return "none fits"
+        return tell("none fits")
 
     @cache
     def with_holes(holes: int) -> Holes | None:
@@ -202,16 +217,20 @@ def _choice(
     most_steps = min(MOST_HOLES, fit) // step
     most = with_holes(most_steps * step)
     if most is None:
-        return "the sums do not hold for it"
+        return tell("the sums do not hold for it")
     if getattr(most, target.measure) < target.low:
-        why = "all that fit" if fit <= MOST_HOLES else "more than anybody drills"
-        return f"too little air even with {most.holes}, {why}"
+        why = tell("all that fit") if fit <= MOST_HOLES else tell("more than anybody drills")
+        return tell("too little air even with %(holes)s, %(why)s", most, why=why)
     count = _nearest(with_holes, target, most_steps, step)
     gives = with_holes(count)
     if gives is None:
-        return "the sums do not hold for it"
+        return tell("the sums do not hold for it")
     if count == step and getattr(gives, target.measure) > target.high:
-        return f"{'one is' if step == 1 else 'two are'} too much air already"
+        return (
+            tell("one is too much air already")
+            if step == 1
+            else tell("two are too much air already")
+        )
     row = _row_holes(sketch, layout, count, tool.mm)
     return Choice(
         layout=layout,

@@ -6,6 +6,7 @@ from msgspec import Struct
 
 from mancary.husbandry.box_sketch import HOLE_MM, MESH_MM
 from mancary.husbandry.facts import Vent
+from mancary.husbandry.sentences import tell
 
 Height = Literal["lid", "high", "side", "low"]
 
@@ -46,11 +47,14 @@ def limits_of(rows: tuple[Row, ...]) -> list[str]:
     limits = []
     if any(mm > _TURNS_OVER_MM for mm in holes):
         limits.append(
-            "Open holes wider than 15 mm let warm damp air out and room air in by themselves: the"
-            " box may lose several times what is said here. Put mesh over them."
+            tell(
+                "Open holes wider than 15 mm let warm damp air out and room air in by"
+                " themselves: the box may lose several times what is said here. Put mesh over"
+                " them."
+            )
         )
     elif any(not _HOLE_LOW_MM <= mm <= _HOLE_HIGH_MM for mm in holes):
-        limits.append("Holes outside 1 to 10 mm: the model was made for those.")
+        limits.append(tell("Holes outside 1 to 10 mm: the model was made for those."))
     return limits
 
 
@@ -74,13 +78,17 @@ def _row(vent: Vent, assumed: list[str]) -> Row:
     size = vent.size_mm
     if size is None:
         size = MESH_MM if mesh else HOLE_MM
-        assumed.append(f"{'mesh windows' if mesh else 'holes'} of {size:g} mm")
+        assumed.append(
+            tell("mesh windows of %(size)g mm", size=size)
+            if mesh
+            else tell("holes of %(size)g mm", size=size)
+        )
     if vent.place == "not_said":
-        assumed.append("vents in the lid, spread evenly")
+        assumed.append(tell("vents in the lid, spread evenly"))
     elif vent.place != "lid" and vent.end == "not_said":
-        assumed.append("vents in the sides half at each end")
+        assumed.append(tell("vents in the sides half at each end"))
     if mesh and vent.mesh == "not_said":
-        assumed.append("fine mesh")
+        assumed.append(tell("fine mesh"))
     return Row(
         count=vent.count,
         mm=size,

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from mancary.handbook import Rhythm
 from mancary.husbandry.facts import FigureChosen
 from mancary.husbandry.moments import Moment, first_day, last_day
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.standing import Standing
 from mancary.husbandry.water_due import MistDue
 
@@ -22,11 +23,11 @@ _SERVED_BY: Mapping[str, tuple[str, ...]] = {
 """A care that another one includes."""
 
 WEEK_DAYS = 7
-HANDBOOK = "the handbook"
+HANDBOOK = tell("the handbook")
 
-SLACK_SAID = (
-    "Where practice names one interval, a seventh of it either way is ours; the intervals"
-    " themselves have no published source."
+SLACK_SAID = tell(
+    "Where practice names one interval, a seventh of it either way is ours; the"
+    " intervals themselves have no published source."
 )
 
 
@@ -122,7 +123,7 @@ def by_scale(found: tuple[Want, ...], mist: MistDue, *, on: date) -> tuple[Want,
         replace(
             want, state=state, due=mist.due, latest=mist.latest, late_days=late,
             low_days=mist.every_range[0], high_days=mist.every_range[1], said=mist.said,
-            whose="by your scale", kind="the keeper's own", source=mist.why,
+            whose=tell("by your scale"), kind=tell("the keeper's own"), source=mist.why,
         )
         if want.care == "mist"
         else want
@@ -139,11 +140,11 @@ def _interval(
         feeds = [feed for feed in (fact.low, fact.high) if feed]
         if feeds:
             low, high = WEEK_DAYS / max(feeds), WEEK_DAYS / min(feeds)
-            return low, high, scope, "the keeper's own", fact.why
+            return low, high, scope, tell("the keeper's own"), fact.why
     if chosen := own.get(f"{care}_days"):
         fact, scope = chosen
         low, high = fact.low or fact.high or 0.0, fact.high or fact.low or 0.0
-        return low, high, scope, "the keeper's own", fact.why
+        return low, high, scope, tell("the keeper's own"), fact.why
     return rhythm.low_days, rhythm.high_days, HANDBOOK, rhythm.kind, rhythm.source
 
 
@@ -157,11 +158,11 @@ def own_figures(
 ) -> dict[str, tuple[FigureChosen, str]]:
     """The keeper's own figures that hold for a box; of two for the same thing the nearest wins."""
     scopes = (
-        ("all", "", "yours, for all boxes"),
-        ("care_group", care_group, "yours, for this care group"),
-        ("species", species, "yours, for this species"),
-        ("line", line, "yours, for this line"),
-        ("box", box, "yours, for this box"),
+        ("all", "", tell("yours, for all boxes")),
+        ("care_group", care_group, tell("yours, for this care group")),
+        ("species", species, tell("yours, for this species")),
+        ("line", line, tell("yours, for this line")),
+        ("box", box, tell("yours, for this box")),
     )
     found: dict[str, tuple[FigureChosen, str]] = {}
     for scope, code, words in scopes:

@@ -8,6 +8,7 @@ from typing import Final
 from mancary.husbandry.colony_belief import FEW_LOOKS, Outlook, p_below_of
 from mancary.husbandry.colony_past import Look, Past, without
 from mancary.husbandry.count_told import counted_said
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.science.belief_model import BeliefModel
 from mancary.science.risk import WEEKS
 
@@ -21,8 +22,8 @@ _FAR: Final = 3.0
 def chance_said(chance: float) -> str:
     """A chance in whole percent, never 0 or 100: "under 1 %", "31 %", "over 99 %"."""
     if chance < 1 - _SURE:
-        return "under 1 %"
-    return "over 99 %" if chance > _SURE else f"{chance:.0%}".replace("%", " %")
+        return tell("under 1 %")
+    return tell("over 99 %") if chance > _SURE else f"{chance:.0%}".replace("%", " %")
 
 
 def reasons(past: Past, model: BeliefModel, on: date, outlook: Outlook) -> tuple[str, ...]:
@@ -39,8 +40,21 @@ def reasons(past: Past, model: BeliefModel, on: date, outlook: Outlook) -> tuple
             lowered[kind] = moved < 0
     told.sort(key=lambda one: -abs(one[0]))
     found = [
-        f"{words} {'raised' if moved > 0 else 'lowered'} it from {chance_said(rest)}"
-        f" to {chance_said(outlook.p_below)}."
+        (
+            tell(
+                "%(words)s raised it from %(rest)s to %(p_below)s.",
+                words=words,
+                rest=chance_said(rest),
+                p_below=chance_said(outlook.p_below),
+            )
+            if moved > 0
+            else tell(
+                "%(words)s lowered it from %(rest)s to %(p_below)s.",
+                words=words,
+                rest=chance_said(rest),
+                p_below=chance_said(outlook.p_below),
+            )
+        )
         for moved, rest, words in told
         if abs(moved) >= _TELLING and chance_said(rest) != chance_said(outlook.p_below)
     ]
@@ -54,9 +68,10 @@ def _dead_said(lately: list[Look]) -> list[str]:
     dead = [look.day for look in lately if sum(look.dead)]
     if not dead:
         return []
-    said = (
-        f"Dead found {_days(dead)} show that more were there than was thought, not that it is well:"
-        " look at them all the same."
+    said = tell(
+        "Dead found %(dead)s show that more were there than was thought, not that it"
+        " is well: look at them all the same.",
+        dead=_days(dead),
     )
     return [said]
 
@@ -79,9 +94,20 @@ def _odd_counts(outlook: Outlook, lately: list[Look]) -> list[str]:
         return []
     below = animals < outlook.mid
     said = (
-        f"The full count of {animals} on {day} is far {'below' if below else 'above'} all that was"
-        f" seen before: a slip, or {'a sudden loss' if below else 'young that nobody saw'}. Count"
-        " once more: a second one settles it."
+        tell(
+            "The full count of %(animals)s on %(day)s is far below all that was seen"
+            " before: a slip, or a sudden loss. Count once more: a second one settles it.",
+            animals=animals,
+            day=day,
+        )
+        if below
+        else tell(
+            "The full count of %(animals)s on %(day)s is far above all that was seen"
+            " before: a slip, or young that nobody saw. Count once more: a second one"
+            " settles it.",
+            animals=animals,
+            day=day,
+        )
     )
     return [said]
 
@@ -90,21 +116,30 @@ def _background(past: Past, on: date, outlook: Outlook, lately: list[Look]) -> l
     said = []
     days = [look.day for look in past.looks if look.evidence]
     if outlook.looks < FEW_LOOKS:
-        many = ("no look", "one look", "two looks", "three looks")[outlook.looks]
-        tell = "tells" if outlook.looks < 2 else "tell"
-        said.append(f"Mostly what is held of any such colony: {many} so far {tell} of it.")
+        many = (
+            tell("no look so far tells"), tell("one look so far tells"),
+            tell("two looks so far tell"), tell("three looks so far tell"),
+        )[outlook.looks]  # fmt: skip
+        said.append(tell("Mostly what is held of any such colony: %(many)s of it.", many=many))
     elif not any(look.evidence for look in lately):
         said.append(
-            f"No count and no sign since {max(days)}: the longer, the less is known."
+            tell(
+                "No count and no sign since %(days)s: the longer, the less is known.",
+                days=max(days),
+            )
             if days
-            else "No count and no sign yet."
+            else tell("No count and no sign yet.")
         )
     if any(look.taken_unknown for look in lately):
-        said.append("Animals were taken without their number: note how many.")
+        said.append(tell("Animals were taken without their number: note how many."))
     if past.founders is None:
-        said.append("How many it was founded with is not in the book; one full count would tell.")
+        said.append(
+            tell("How many it was founded with is not in the book; one full count would tell.")
+        )
     if past.joined and (on - past.joined) < timedelta(weeks=26):
-        said.append(f"Another colony was put in on {past.joined}; what was known before fell away.")
+        said.append(
+            tell("Another colony was put in on %(joined)s; what was known before fell away.", past)
+        )
     return said
 
 
@@ -114,17 +149,23 @@ def _words(kind: str, lately: list[Look]) -> str:
             return _counts(lately)
         case "none_seen":
             days = [look.day for look in lately if look.none_seen]
-            return f"None seen {_days(days)}" if days else ""
+            return tell("None seen %(days)s", days=_days(days)) if days else ""
         case "young":
             seen = [look.day for look in lately if look.young]
             looked = [look.day for look in lately if look.young is False]
             if seen:
-                return f"Young seen {_days(seen)}"
-            return f"No young when looked for {_days(looked)}" if looked else ""
+                return tell("Young seen %(seen)s", seen=_days(seen))
+            return (
+                tell("No young when looked for %(looked)s", looked=_days(looked)) if looked else ""
+            )
         case "dead":
             dead = sum(sum(look.dead) for look in lately)
             days = [look.day for look in lately if look.dead]
-            return f"{dead or 'No'} dead found {_days(days)}" if days else ""
+            return (
+                tell("%(what)s dead found %(days)s", what=dead or "No", days=_days(days))
+                if days
+                else ""
+            )
         case "left":
             return _left(lately)
         case _:
@@ -138,11 +179,13 @@ def _counts(lately: list[Look]) -> str:
     )
     if not told:
         return ""
-    last = [f"{said} on {day}" for day, said in told[-3:]]
+    last = [tell("%(said)s on %(day)s", said=said, day=day) for day, said in told[-3:]]
     if not last[1:]:
-        return f"The count of {last[0]}"
-    more = f"{len(told)} counts, the last " if len(told) > 3 else "Counts of "
-    return f"{more}{', '.join(last)},"
+        return tell("The count of %(last)s", last=last[0])
+    more = (
+        tell("%(told)s counts, the last ", told=len(told)) if len(told) > 3 else tell("Counts of ")
+    )
+    return more + in_a_row(", ", last) + ","
 
 
 def _taken(lately: list[Look]) -> str:
@@ -151,8 +194,12 @@ def _taken(lately: list[Look]) -> str:
     if not days:
         return ""
     some = any(look.taken_unknown for look in lately)
-    many = f"{taken:.0f} animals" if taken else "Animals"
-    return f"{many}{' and more' if taken and some else ''} taken {_days(days)}"
+    many = tell("%(taken).0f animals", taken=taken) if taken else "Animals"
+    return (
+        tell("%(many)s and more taken %(days)s", many=many, days=_days(days))
+        if taken and some
+        else tell("%(many)s taken %(days)s", many=many, days=_days(days))
+    )
 
 
 def _left(lately: list[Look]) -> str:
@@ -161,14 +208,27 @@ def _left(lately: list[Look]) -> str:
         return ""
     left = sum(one > 0 for one in shares)
     if left == 0:
-        return f"Food all gone each of {len(shares)} times noted" if shares[1:] else "Food all gone"
-    return f"Food left over {left} of {len(shares)} times noted" if shares[1:] else "Food left over"
+        return (
+            tell("Food all gone each of %(shares)s times noted", shares=len(shares))
+            if shares[1:]
+            else tell("Food all gone")
+        )
+    return (
+        tell("Food left over %(left)s of %(shares)s times noted", left=left, shares=len(shares))
+        if shares[1:]
+        else tell("Food left over")
+    )
 
 
 def _days(days: list[date]) -> str:
     if len(days) == 1:
-        return f"on {days[0]}"
-    return f"{len(days)} times from {min(days)} to {max(days)}"
+        return tell("on %(days)s", days=days[0])
+    return tell(
+        "%(days)s times from %(days2)s to %(days3)s",
+        days=len(days),
+        days2=min(days),
+        days3=max(days),
+    )
 
 
 def _odds(chance: float) -> float:

@@ -12,6 +12,7 @@ from mancary.husbandry.colony_held import Held
 from mancary.husbandry.colony_pace import Pace, more_than
 from mancary.husbandry.colony_past import Past
 from mancary.husbandry.colony_room import FLOOR_M2
+from mancary.husbandry.sentences import tell
 from mancary.science import belief
 
 Band = Literal["quiet", "low", "raised", "high"]
@@ -20,10 +21,10 @@ BANDS: Final[tuple[tuple[float, Band], ...]] = (
 )  # fmt: skip
 """Ours: under 2 %, 2 to 10 %, 10 to 30 %, over 30 %."""
 BAND_SAID: Final[dict[str, str]] = {
-    "quiet": "under 2 %",
-    "low": "2 to 10 %",
-    "raised": "10 to 30 %",
-    "high": "over 30 %",
+    "quiet": tell("under 2 %"),
+    "low": tell("2 to 10 %"),
+    "raised": tell("10 to 30 %"),
+    "high": tell("over 30 %"),
 }
 Apart = Literal["", "starter", "waiting"]
 STARTER_UNDER: Final = 10
@@ -87,12 +88,21 @@ def apart_of(one: Held) -> tuple[Apart, str]:
         weeks = (WAIT_CAVE if pace.cave else WAIT).days // 7
         if on < until:
             return "waiting", (
-                f"None seen since {empty}: keep it damp and lightly fed until {until}, {weeks}"
-                " weeks, before it is called ended (common practice)."
+                tell(
+                    "None seen since %(empty)s: keep it damp and lightly fed until %(until)s,"
+                    " %(weeks)s weeks, before it is called ended (common practice).",
+                    empty=empty,
+                    until=until,
+                    weeks=weeks,
+                )
             )
         return "waiting", (
-            f"None seen since {empty}, longer than the {weeks} weeks that are waited: turn it over"
-            " with care; if none is found, say so with mancary end."
+            tell(
+                "None seen since %(empty)s, longer than the %(weeks)s weeks that are waited:"
+                " turn it over with care; if none is found, say so with mancary end.",
+                empty=empty,
+                weeks=weeks,
+            )
         )
     if is_starter(past) and not one.alarmed:
         return _starter(past, pace, on)
@@ -126,17 +136,22 @@ def has_young(past: Past) -> bool:
 
 def _starter(past: Past, pace: Pace, on: date) -> tuple[Apart, str]:
     if pace.archetype is None:
-        return "starter", "When the first young are due is not known for its species."
+        return "starter", tell("When the first young are due is not known for its species.")
     low, high, none = wait_for_young(past, pace)
     first, last = (past.since + timedelta(weeks=weeks) for weeks in (low, high))
     if on > last:
         return "", ""
-    said = (
-        f"First young of such founders expected between {first} and {last}"
-        f" (model, 90 %, at {pace.temp_c:g} °C)"
+    said = tell(
+        "First young of such founders expected between %(first)s and %(last)s (model,"
+        " 90 %%, at %(temp_c)g °C)",
+        pace,
+        first=first,
+        last=last,
     )
     return "starter", said + (
-        f"; none at all in {none * 100:.0f} % of its runs." if none >= 0.05 else "."
+        tell("; none at all in %(none).0f %% of its runs.", none=none * 100)
+        if none >= 0.05
+        else "."
     )
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.husbandry.states import Box
 from mancary.husbandry.water_booked import Ledger
 from mancary.husbandry.water_loss import (
@@ -31,41 +32,61 @@ def basis_said(
     if not water.weighings:
         return
     yield (
-        f"A scale that shows whole grams is right to {SCALE_SD_G:g} g (ours); the days to come may"
-        f" differ from those weighed by {AIR_VARIES:.0%} (ours)."
+        tell(
+            "A scale that shows whole grams is right to %(scale_sd_g)g g (ours); the days"
+            " to come may differ from those weighed by %(air_varies)s (ours).",
+            scale_sd_g=SCALE_SD_G,
+            air_varies=f"{AIR_VARIES:.0%}",
+        )
     )
     if water.loss_over_days:
         yield (
-            f"The loss rests on your weighings over {water.loss_over_days:.0f} days, from"
-            f" {water.loss_from} to {water.loss_to}; older than {LEARN_DAYS} days they do not count"
-            " (ours)."
+            tell(
+                "The loss rests on your weighings over %(loss_over_days).0f days, from"
+                " %(loss_from)s to %(loss_to)s; older than %(learn_days)s days they do not"
+                " count (ours).",
+                water,
+                learn_days=LEARN_DAYS,
+            )
         )
-        yield f"Litter that rots away looks like water too, up to {ROT_G_PER_DAY:g} g a day (ours)."
+        yield tell(
+            "Litter that rots away looks like water too, up to %(rot_g_per_day)g g a day (ours).",
+            rot_g_per_day=ROT_G_PER_DAY,
+        )
     yield from _paces_said(water, ledger)
     if marks and marks.assumed:
         yield _assumed_said(box, marks)
     if water.make_boxes and water.make_factor is not None and water.make_factor_range:
         low, high = water.make_factor_range
         yield (
-            f"Boxes of the make {water.make_words} with the same vents lose"
-            f" {water.make_factor:.1f} times what these explain ({low:.1f}-{high:.1f}), by the"
-            f" weighings of {water.make_boxes} others; boxes in one air may err alike (ours)."
+            tell(
+                "Boxes of the make %(make_words)s with the same vents lose %(make_factor).1f"
+                " times what these explain (%(low).1f-%(high).1f), by the weighings of"
+                " %(make_boxes)s others; boxes in one air may err alike (ours).",
+                water,
+                low=low,
+                high=high,
+            )
         )
     if explained:
         yield (
-            f"Its vents explain {grams((explained.low, explained.high))} g a day (a model, not"
-            " tried on real boxes)."
+            tell(
+                "Its vents explain %(what)s g a day (a model, not tried on real boxes).",
+                what=grams((explained.low, explained.high)),
+            )
         )
         if explained.assumed:
-            yield f"Assumed for that: {'; '.join(explained.assumed)}."
+            yield tell("Assumed for that: %(all)s.", all=in_a_row("; ", explained.assumed))
     told = dict.fromkeys(words for one in ledger.between for words in one.assumed)
     if told:
-        yield f"Booked (ours): {'; '.join(told)}."
+        yield tell("Booked (ours): %(all)s.", all=in_a_row("; ", told))
     lost = dict.fromkeys(
         words for one in ledger.between[:-1] for words in (*one.unknown, *one.breaks)
     )
     if lost:
-        yield f"Days not used for the loss: {'; '.join(list(lost)[-_LAST_TOLD:])}."
+        yield tell(
+            "Days not used for the loss: %(all)s.", all=in_a_row("; ", list(lost)[-_LAST_TOLD:])
+        )
 
 
 def _paces_said(water: BoxWater, ledger: Ledger) -> Iterator[str]:
@@ -73,36 +94,50 @@ def _paces_said(water: BoxWater, ledger: Ledger) -> Iterator[str]:
     told = [one for one in stretches_of(ledger) if is_lately(one.second.day, water.on)]
     if any(one.pace is None for one in told) and ledger.changed:
         yield (
-            f"Its vents, litter or shelf were told anew on {ledger.changed[-1]}: weighings from"
-            " before, and the days between two that the change parts, do not teach its loss where"
-            " no model can compare them."
+            tell(
+                "Its vents, litter or shelf were told anew on %(changed)s: weighings from"
+                " before, and the days between two that the change parts, do not teach its"
+                " loss where no model can compare them.",
+                changed=ledger.changed[-1],
+            )
         )
     if any(one.pace and abs(one.pace - 1) > _SAME_PACE for one in told):
         yield (
-            "Each stretch of weighings is set against what its vents explained in its own days, by"
-            " the vents and the shelf's air told for them; what it loses is told for today's."
+            tell(
+                "Each stretch of weighings is set against what its vents explained in its own"
+                " days, by the vents and the shelf's air told for them; what it loses is told"
+                " for today's."
+            )
         )
 
 
 def _assumed_said(box: Box, marks: Marks) -> str:
     moss = (
-        "moss is not told and not counted"
+        tell("moss is not told and not counted")
         if box.moss_share is None
-        else f"moss on {box.moss_share:.0%} of the floor at {MOSS_MM[0]:g}-{MOSS_MM[1]:g} mm, ours"
+        else tell(
+            "moss on %(moss_share)s of the floor at %(moss_mm)g-%(moss_mm2)g mm, ours",
+            moss_share=f"{box.moss_share:.0%}",
+            moss_mm=MOSS_MM[0],
+            moss_mm2=MOSS_MM[1],
+        )
     )
-    return (
-        f"{_why_assumed(marks)}: the low mark is assumed {marks.least:.0f}-{marks.most:.0f} g below"
-        " just right, from damp share, floor and litter (ours, after the 5-15 mL a small box takes,"
-        f" common practice; {'; '.join((*reserve_presets(box), moss))})."
+    return tell(
+        "%(marks)s: the low mark is assumed %(least).0f-%(most).0f g below just right,"
+        " from damp share, floor and litter (ours, after the 5-15 mL a small box"
+        " takes, common practice; %(all)s).",
+        marks,
+        marks=_why_assumed(marks),
+        all=in_a_row("; ", (*reserve_presets(box), moss)),
     )
 
 
 def _why_assumed(marks: Marks) -> str:
     if marks.dry is None:
-        return "No weight is marked as too dry"
+        return tell("No weight is marked as too dry")
     why = {
-        "contradict": "is not below just right",
-        "unsure": "and just right lie less apart than what was put in between them is unsure",
-        "far apart": "is further below just right than a box of its size can dry out",
+        "contradict": tell("is not below just right"),
+        "unsure": tell("and just right lie less apart than what was put in between them is unsure"),
+        "far apart": tell("is further below just right than a box of its size can dry out"),
     }[marks.unfit]
-    return f"The weight marked as too dry on {marks.dry.day} {why}"
+    return tell("The weight marked as too dry on %(day)s %(why)s", day=marks.dry.day, why=why)

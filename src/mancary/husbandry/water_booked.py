@@ -20,6 +20,7 @@ from mancary.husbandry.facts import (
 )
 from mancary.husbandry.moments import Moment, first_day, is_exact, last_day, read_instant
 from mancary.husbandry.order import keyed
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.words import said
 
 _DAY_S: Final = 86400.0
@@ -182,16 +183,22 @@ def _book(between: Between, fact: Fact, box: str, day: date) -> None:
         case Split() if fact.box == box:
             _book_animals(between, fact.taken_low, fact.taken_high, day)
         case Split() | Founded() | Moved() | Joined():
-            between.breaks += (f"animals moved on {day}",)
+            between.breaks += (tell("animals moved on %(day)s", day=day),)
 
 
 def _book_animals(between: Between, low: int | None, high: int | None, day: date) -> None:
     most = high if high is not None else low
     if most is None or most * _ANIMAL_G[1] > _ANIMALS_MOST_G:
-        between.breaks += (f"animals moved on {day}",)
+        between.breaks += (tell("animals moved on %(day)s", day=day),)
         return
     _add(between, (-most * _ANIMAL_G[1], -(low or 0) * _ANIMAL_G[0]), lasting=True)
-    between.assumed += (f"animals taken weigh {_ANIMAL_G[0]:g}-{_ANIMAL_G[1]:g} g each",)
+    between.assumed += (
+        tell(
+            "animals taken weigh %(animal_g)g-%(animal_g2)g g each",
+            animal_g=_ANIMAL_G[0],
+            animal_g2=_ANIMAL_G[1],
+        ),
+    )
 
 
 def _book_care(between: Between, fact: CareGiven, day: date) -> None:
@@ -199,7 +206,7 @@ def _book_care(between: Between, fact: CareGiven, day: date) -> None:
     if care == "mist":
         _book_water(between, fact.amount, day)
     elif care in _TURNED or (care in _FLOOR and grams is None):
-        between.breaks += (f"{said(care)} on {day}",)
+        between.breaks += (tell("%(care)s on %(day)s", care=said(care), day=day),)
     elif care in _FLOOR and grams:
         _add(between, grams, lasting=True)
     elif care == "leftovers_out":
@@ -208,7 +215,9 @@ def _book_care(between: Between, fact: CareGiven, day: date) -> None:
         between.wet_low += out[0]
         between.wet_high += out[1]
         if not grams:
-            between.assumed += (f"leftovers taken out weigh 0-{_LEFTOVERS_G:g} g",)
+            between.assumed += (
+                tell("leftovers taken out weigh 0-%(leftovers_g)g g", leftovers_g=_LEFTOVERS_G),
+            )
     elif care in _FOOD:
         _book_food(between, care, grams)
 
@@ -221,7 +230,7 @@ def _book_food(between: Between, care: str, told: tuple[float, float] | None) ->
     between.wet_low += low * (1 - stays)
     between.wet_high += high
     if not told:
-        between.assumed += (f"{said(care)} weighs 0-{most:g} g",)
+        between.assumed += (tell("%(care)s weighs 0-%(most)g g", care=said(care), most=most),)
 
 
 def _add(between: Between, grams: tuple[float, float], *, lasting: bool = False) -> None:
@@ -234,7 +243,7 @@ def _add(between: Between, grams: tuple[float, float], *, lasting: bool = False)
 
 def _book_water(between: Between, amount: Amount | None, day: date) -> None:
     if amount is None or amount.unit not in WATER:
-        between.unknown += (f"misting on {day} without an amount in mL",)
+        between.unknown += (tell("misting on %(day)s without an amount in mL", day=day),)
         return
     factor = WATER[amount.unit]
     between.water_low += amount.low * factor

@@ -4,6 +4,7 @@ from datetime import date
 
 from msgspec import Struct
 
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.water_state import BoxWater, pour_middle, whole
 
 
@@ -38,16 +39,23 @@ def mist_of(water: BoxWater) -> MistDue | None:
         return None
     if water.loss_over_days == 0 and not water.make_boxes:
         return None
-    mark = "an assumed low mark" if water.low_mark_is_assumed else "its too dry mark"
+    mark = tell("an assumed low mark") if water.low_mark_is_assumed else tell("its too dry mark")
     return MistDue(
         due=water.used,
         latest=water.used_latest,
         amount_ml=float(pour_middle(water)),
         said=_said(water),
-        why=f"by the scale: {whole(water.reserve_g)} g above {mark}{_doubts(water)}",
+        why=tell(
+            "by the scale: %(reserve_g)s g above %(mark)s%(water)s",
+            reserve_g=whole(water.reserve_g),
+            mark=mark,
+            water=_doubts(water),
+        ),
         every_days=water.lasts_days,
         every_range=water.full_days or (water.lasts_days, water.lasts_days),
-        too_wet=f"too wet by {whole(water.too_wet_g)} g" if water.too_wet_g else "",
+        too_wet=tell("too wet by %(too_wet_g)s g", too_wet_g=whole(water.too_wet_g))
+        if water.too_wet_g
+        else "",
     )
 
 
@@ -55,22 +63,32 @@ def _doubts(water: BoxWater) -> str:
     """What makes the scale's word less sure, said where the task is."""
     said = ""
     if not water.loss_can_be_told:
-        others = f", by {water.make_boxes} of its make" if water.make_boxes else ""
-        said = f"; its own loss is not told yet{others}"
+        others = tell(", by %(make_boxes)s of its make", water) if water.make_boxes else ""
+        said = tell("; its own loss is not told yet%(others)s", others=others)
         if water.loss_over_days:
-            said = f"; too little was lost to tell how fast{others}"
+            said = tell("; too little was lost to tell how fast%(others)s", others=others)
     if water.has_run_dry:
-        said += "; not weighed since it ran dry"
-    return f"{said}; its weight jumped, see its questions" if water.has_jumped else said
+        said += tell("; not weighed since it ran dry")
+    return (
+        tell("%(said)s; its weight jumped, see its questions", said=said)
+        if water.has_jumped
+        else said
+    )
 
 
 def _said(water: BoxWater) -> str:
     if water.too_wet_g:
-        return f"pour nothing: too wet by {whole(water.too_wet_g)} g"
+        return tell("pour nothing: too wet by %(too_wet_g)s g", too_wet_g=whole(water.too_wet_g))
     middle = pour_middle(water)
     if water.pour_ml is None or not middle:
-        return "pour nothing: just right"
+        return tell("pour nothing: just right")
     if water.pour_is_held:
-        return f"{middle} mL, its whole reserve and no more: weigh it the next day"
+        return tell(
+            "%(middle)s mL, its whole reserve and no more: weigh it the next day", middle=middle
+        )
     told = whole(water.pour_ml)
-    return f"{middle} mL" if told == f"{middle}" else f"{middle} mL ({told} by the scale)"
+    return (
+        tell("%(middle)s mL", middle=middle)
+        if told == f"{middle}"
+        else tell("%(middle)s mL (%(told)s by the scale)", middle=middle, told=told)
+    )

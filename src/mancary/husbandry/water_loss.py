@@ -7,6 +7,7 @@ from datetime import date
 from itertools import pairwise
 from typing import Final
 
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.water_booked import Between, Ledger, Weight
 from mancary.husbandry.water_shared import Shared
 from mancary.husbandry.water_state import Explained
@@ -177,22 +178,33 @@ def _is_usual(one: Stretch) -> bool:
 
 
 def _gained(one: Stretch) -> str:
-    return (
-        f"On {one.second.day} it weighed {-one.lost_high:.0f} g more than the"
-        " book explains: was water poured or something put in that is not written down?"
+    return tell(
+        "On %(day)s it weighed %(lost_high).0f g more than the book explains: was"
+        " water poured or something put in that is not written down?",
+        day=one.second.day,
+        lost_high=-one.lost_high,
     )
 
 
 def _fell(one: Stretch) -> str:
-    return (
-        f"By {one.second.day} it had lost {one.lost:.0f} g in {_days(one.days)},"
-        " far more than before: was something taken out or spilt, did the lid stand open,"
-        " or is a number mistyped?"
+    return tell(
+        "By %(day)s it had lost %(lost).0f g in %(days)s, far more than before: was"
+        " something taken out or spilt, did the lid stand open, or is a number"
+        " mistyped?",
+        one,
+        day=one.second.day,
+        days=_days(one.days),
     )
 
 
 def _days(days: float) -> str:
-    return "less than a day" if days < 1 else "1 day" if round(days) == 1 else f"{days:.0f} days"
+    return (
+        tell("less than a day")
+        if days < 1
+        else tell("1 day")
+        if round(days) == 1
+        else tell("%(days).0f days", days=days)
+    )
 
 
 def _is_sudden(one: Stretch, rate_of_others: float) -> bool:

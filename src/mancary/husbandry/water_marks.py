@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from mancary.husbandry.box_sketch import sketched
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.states import Box
 from mancary.husbandry.water_booked import Ledger, Weight
 from mancary.husbandry.water_days import Range
@@ -120,7 +121,7 @@ def _unfit(ledger: Ledger, right: int, dry: int, box: Box) -> str:
         return "contradict"
     if least + most <= 0:
         return "unsure"
-    return "far apart" if least > MOST_TIMES * assumed_reserve(box)[1] else ""
+    return tell("far apart") if least > MOST_TIMES * assumed_reserve(box)[1] else ""
 
 
 def _apart(ledger: Ledger, right: int, dry: int) -> Grams:
@@ -182,11 +183,17 @@ def reserve_presets(box: Box) -> tuple[str, ...]:
     """What nobody told of a box and ``assumed_reserve`` takes in its place, in words."""
     told = []
     if sketched(box) is None:
-        told.append(f"a box of {_LITRES:g} L, its size not told")
+        told.append(tell("a box of %(litres)g L, its size not told", litres=_LITRES))
     elif not (box.length_cm and box.width_cm):
-        told.append(f"the usual sides of a box of {box.litres:g} L")
+        told.append(tell("the usual sides of a box of %(litres)g L", box))
     if box.damp_share is None:
-        told.append("half of the floor damp")
+        told.append(tell("half of the floor damp"))
     if box.litter_cm is None:
-        told.append(f"{_LITTER_CM[0]:g}-{_LITTER_CM[1]:g} cm of litter")
+        told.append(
+            tell(
+                "%(litter_cm)g-%(litter_cm2)g cm of litter",
+                litter_cm=_LITTER_CM[0],
+                litter_cm2=_LITTER_CM[1],
+            )
+        )
     return tuple(told)

@@ -5,6 +5,8 @@ Common practice, no source: the trade has no standard vocabulary; these are its 
 
 from typing import Final, Literal, get_args
 
+from mancary.husbandry.sentences import Told, tell
+
 Seen = Literal[
     "young_seen",
     "none_seen",
@@ -121,21 +123,21 @@ FIGURE_WORDS: Final[dict[str, str]] = {
 def figure_said(name: str) -> str:
     """A figure's name without its unit: ``adult_length_mm`` is "adult length"."""
     if name in FIGURE_WORDS:
-        return FIGURE_WORDS[name]
+        return Told(FIGURE_WORDS[name], {})
     if name.endswith("_minutes"):
-        return f"minutes on {name.removesuffix('_minutes')}"
+        return tell("minutes on %(day)s", day=Told(name.removesuffix("_minutes"), {}))
     care = name.removesuffix("_days")
-    return f"{said(care)}, days between" if care != name else said(name)
+    return tell("%(care)s, days between", care=said(care)) if care != name else said(name)
 
 
 def said(word: str) -> str:
     """The stored word as a keeper says it: ``young_seen`` is "young seen"."""
-    return CARE_WORDS.get(word, word.replace("_", " "))
+    return Told(CARE_WORDS.get(word, word.replace("_", " ")), {})
 
 
 def band_said(band: str) -> str:
     """The size band with its numbers: "tens (10-49)"."""
     low, high = BANDS[band]
     if high is None:
-        return f"{band} ({low}+)"
-    return f"{band} ({low}-{high})" if high else band
+        return Told(band, {}) + f" ({low}+)"
+    return Told(band, {}) + (f" ({low}-{high})" if high else "")

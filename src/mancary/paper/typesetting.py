@@ -6,6 +6,8 @@ from pathlib import Path
 import msgspec
 from msgspec import Struct
 
+from mancary.husbandry.sentences import plain
+
 _HERE = Path(__file__).parent
 
 
@@ -27,7 +29,7 @@ def typeset(template: str, words: object, *, day: date) -> Typeset:
     """
     import typst  # 30 MB, and few calls print
 
-    data = msgspec.json.encode(words).decode()
+    data = msgspec.json.encode(words, enc_hook=plain).decode()
     made = datetime(day.year, day.month, day.day, tzinfo=UTC)
 
     def compiled(*, own_fonts_only: bool, accessible: bool) -> bytes:

@@ -10,6 +10,7 @@ from mancary.husbandry.moments import Moment, checked, instant, order_key
 from mancary.husbandry.order import key_of, withdrawn_ids
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.register import REGISTER_KINDS, Register, read_register
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded, past, write_entries
 from mancary.usecases.standings import register_of
@@ -58,10 +59,14 @@ def admit(
     new = _contradictions(read_register([*known, *told], zone))
     new -= _contradictions(read_register(known, zone))
     if new:
-        when = f"on {happened}" if happened else "now"
+        when = tell("on %(happened)s", happened=happened) if happened else "now"
         raise Refusal(
-            f"That cannot have been {when}; with what the book says of later,"
-            f" {'; '.join(sorted(new))}. Nothing was written."
+            tell(
+                "That cannot have been %(when)s; with what the book says of later, %(all)s."
+                " Nothing was written.",
+                when=when,
+                all=in_a_row("; ", sorted(new)),
+            )
         )
     return write_entries(book, entries, pen=pen, expecting=head)
 
@@ -71,9 +76,15 @@ def _contradictions(register: Register) -> set[str]:
     for colony in register.colonies.values():
         box = register.boxes.get(colony.box)
         if colony.ended is None and (box is None or box.colony != colony.code):
-            found.add(f"colony {colony.code} would share or lose its box {colony.box}")
+            found.add(tell("colony %(code)s would share or lose its box %(box)s", colony))
     for box in register.boxes.values():
         held = register.colonies.get(box.colony)
         if held and (held.ended is not None or held.box != box.code):
-            found.add(f"box {box.code} would hold colony {held.code}, which is not there")
+            found.add(
+                tell(
+                    "box %(code)s would hold colony %(code2)s, which is not there",
+                    box,
+                    code2=held.code,
+                )
+            )
     return found

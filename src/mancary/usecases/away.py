@@ -22,6 +22,7 @@ from mancary.husbandry.absence import (
 )
 from mancary.husbandry.absence_pour import Pour, Usual, with_pours
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.shelf_climate import ShelfClimate
 from mancary.husbandry.states import Box
 from mancary.husbandry.wants import Want
@@ -108,7 +109,9 @@ def plan_absence(
     """
     days = absence_days(leaving, back)
     if today and back <= today:
-        raise Refusal(f"Back on {back}: that is past. Today is {today}.")
+        raise Refusal(
+            tell("Back on %(back)s: that is past. Today is %(today)s.", back=back, today=today)
+        )
     drying_factor(heat_c)
     zone = zone_of(book)
     register = register_of(book, zone, until=leaving)
@@ -197,22 +200,25 @@ def _water(litres: float | None, water: BoxWater | None) -> str:
     That weight with what was put in since, as a range where that is not known.
     """
     if water and water.right_now_g is not None and water.full_g is not None:
-        return f"up to about {whole(water.right_now_g)} g on the scale, its just right"
+        return tell(
+            "up to about %(right_now_g)s g on the scale, its just right",
+            right_now_g=whole(water.right_now_g),
+        )
     told = _mist(litres)
-    size = "" if litres else " (its size is not told)"
-    return f"{told.said}{size}" if told else "as usual"
+    size = "" if litres else tell(" (its size is not told)")
+    return told.said + size if told else tell("as usual")
 
 
 def _before(wants: Sequence[Want], back: date) -> list[str]:
     """What would be wanted before the return and can be done beforehand."""
     asked = {
-        "leaf_litter": "leaf litter",
-        "springtail_check": "look for springtails, add some where they are few",
-        "calcium": "calcium powder",
+        "leaf_litter": tell("leaf litter"),
+        "springtail_check": tell("look for springtails, add some where they are few"),
+        "calcium": tell("calcium powder"),
     }
     due = {
         want.care
         for want in wants
         if want.state in ("late", "due", "no_record") or (want.latest and want.latest <= back)
     }
-    return ["water at the damp end", *(words for care, words in asked.items() if care in due)]
+    return [tell("water at the damp end"), *(words for care, words in asked.items() if care in due)]

@@ -8,10 +8,12 @@ from typing import Final
 import msgspec
 from msgspec import Struct
 
-from mancary.book import Book, BookTrouble, Head
+from mancary.book import Book, BookTrouble, Head, open_book
 from mancary.book.copies import copy_file, restore_file
+from mancary.book.pictures import carry, folder_of
 from mancary.book.trouble import system_said_plainly
 from mancary.husbandry.refusal import Refusal
+from mancary.usecases.pictures import PICTURES, pictures_in
 
 SUFFIX: Final = ".mancary"
 
@@ -26,18 +28,24 @@ class NoBackup(BookTrouble):
 
 
 class Backup(Struct, frozen=True, kw_only=True):
-    """A verified copy: its file, its head, and what was cleared away."""
+    """A verified copy: its file, its head, and what was cleared away.
+
+    ``pictures_missing`` are pictures the book speaks of that were not to be had.
+    """
 
     file: str
     facts: int
     head: str
     removed: tuple[str, ...]
+    pictures: int = 0
+    pictures_missing: tuple[str, ...] = ()
 
 
 def back_up(book: Book, folder: Path, *, keep: int, now: datetime) -> Backup:
     """Writes a verified copy of the book into ``folder`` and keeps the last ``keep`` of them.
 
-    Beside each copy stands a small JSON file with its count and head, for ``check --against``.
+    Beside each copy stands a small JSON file with its count and head, for ``check --against``. The
+    pictures of all copies stand in one folder, each once; they are not cleared away.
     Older copies are cleared away only after the new one is proven.
 
     Raises:
@@ -51,10 +59,19 @@ def back_up(book: Book, folder: Path, *, keep: int, now: datetime) -> Backup:
     stem = f"{book.path.stem}-{_mark(book)}"
     target = folder / f"{stem}-{now.strftime('%Y%m%dT%H%M%S%fZ')}{SUFFIX}"
     head = copy_file(book, target)
+    names = pictures_in(book)
+    missing = tuple(carry(names, folder_of(book.path), folder / PICTURES))
     with system_said_plainly(target):
         _note(target, head)
         removed = _clear(folder, stem, keep, target)
-    return Backup(file=str(target), facts=head.count, head=head.seal, removed=removed)
+    return Backup(
+        file=str(target),
+        facts=head.count,
+        head=head.seal,
+        removed=removed,
+        pictures=len(names) - len(missing),
+        pictures_missing=missing,
+    )
 
 
 def _mark(book: Book) -> str:
@@ -106,4 +123,14 @@ def restore(copy: Path, target: Path) -> Backup:
         if not copy.is_file():
             raise NoBackup(copy)
     head = restore_file(copy, target)
-    return Backup(file=str(target), facts=head.count, head=head.seal, removed=())
+    with open_book(target) as book:
+        names = pictures_in(book)
+    missing = tuple(carry(names, copy.parent / PICTURES, folder_of(target)))
+    return Backup(
+        file=str(target),
+        facts=head.count,
+        head=head.seal,
+        removed=(),
+        pictures=len(names) - len(missing),
+        pictures_missing=missing,
+    )

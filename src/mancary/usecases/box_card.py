@@ -1,12 +1,13 @@
 """A box's card: how it stands, what it wants, and its history as one time line."""
 
+from dataclasses import replace
 from datetime import date
 
 from msgspec import Struct
 
 from mancary.book import Book
 from mancary.husbandry.entries import Entry
-from mancary.husbandry.facts import Withdrawn
+from mancary.husbandry.facts import Pictured, Withdrawn
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.order import key_of, withdrawn_ids
 from mancary.husbandry.register import Register
@@ -33,6 +34,14 @@ class Told(Struct, frozen=True, kw_only=True):
     why_withdrawn: str = ""
 
 
+class BoxPicture(Struct, frozen=True, kw_only=True):
+    """A picture of the box that stands, and the fact that tells of it."""
+
+    id: str
+    happened: Moment
+    fact: Pictured
+
+
 class BoxCard(Struct, frozen=True, kw_only=True):
     """All there is to say of one box. The time line has the newest first.
 
@@ -51,6 +60,7 @@ class BoxCard(Struct, frozen=True, kw_only=True):
     warmth: tuple[BoxSpell, ...]
     time_line: tuple[Told, ...]
     facts: int
+    pictures: tuple[BoxPicture, ...]
     invented: bool
 
 
@@ -63,7 +73,9 @@ def box_card(book: Book, typed: str, *, on: date, most: int | None = None) -> Bo
     code = known_box(book, typed)
     zone = zone_of(book)
     register = register_of(book, zone, until=on)
-    register.boxes.setdefault(code, Box(code, first_told=""))
+    if code not in register.boxes:
+        unheard = {code: Box(code, first_told="")}
+        register = replace(register, boxes=register.boxes | unheard)
     colony = register.colony_in(code)
     standing = carried_along(book, colony, standing_of(book, code, zone, until=on), zone)
     wanted = box_wants(register, standing, on=on, zone=zone)
@@ -85,6 +97,11 @@ def box_card(book: Book, typed: str, *, on: date, most: int | None = None) -> Bo
         warmth=box_spells(book, register, code, on=on, zone=zone),
         time_line=tuple(_told(entry, gone, whys) for entry in shown[:most]),
         facts=len(shown),
+        pictures=tuple(
+            BoxPicture(id=entry.id, happened=entry.happened, fact=entry.fact)
+            for entry in shown
+            if isinstance(entry.fact, Pictured) and entry.id not in gone
+        ),
         invented=bool(register.opened and register.opened.invented),
     )
 

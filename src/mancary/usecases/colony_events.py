@@ -9,6 +9,7 @@ from mancary.husbandry.colony_past import Past
 from mancary.husbandry.facts import CareGiven, Fact, Moved, Shelved
 from mancary.husbandry.moments import last_day
 from mancary.husbandry.order import keyed
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.states import Colony
 from mancary.husbandry.words import said
 from mancary.usecases.beliefs import Room
@@ -39,9 +40,9 @@ def _told(fact: Fact, day: date) -> Happened | None:
         case CareGiven(care=care) if care in _CHANGES:
             return Happened(on=day, what="floor", said=said(care))
         case Moved():
-            return Happened(on=day, what="rehoused", said=f"moved to {fact.to_box}")
+            return Happened(on=day, what="rehoused", said=tell("moved to %(to_box)s", fact))
         case Shelved():
-            return Happened(on=day, what="rehoused", said=f"put on shelf {fact.shelf}")
+            return Happened(on=day, what="rehoused", said=tell("put on shelf %(shelf)s", fact))
     return None
 
 
@@ -51,5 +52,7 @@ def _hot(book: Book, room: Room, colony: Colony) -> Iterator[Happened]:
     ):
         if one.spell.too == "hot":
             yield Happened(
-                on=one.worst_on, what="hot", said=f"shelf {one.shelf} too hot, {one.worst_c:g} °C"
+                on=one.worst_on,
+                what="hot",
+                said=tell("shelf %(shelf)s too hot, %(worst_c)g °C", one),
             )

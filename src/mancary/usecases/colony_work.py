@@ -16,6 +16,7 @@ from mancary.husbandry.facts import (
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal, UnknownSubject
 from mancary.husbandry.register import Register
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.states import Box, Colony
 from mancary.husbandry.words import EndCause
 from mancary.usecases.admission import admit, register_at
@@ -34,18 +35,21 @@ def _box(book: Book, register: Register, typed: str) -> Box:
 def _living(register: Register, box: Box) -> Colony:
     colony = register.colony_in(box.code)
     if colony is None:
-        raise Refusal(f"Box {box.code} holds no colony then.")
+        raise Refusal(tell("Box %(code)s holds no colony then.", box))
     return colony
 
 
 def _empty(box: Box) -> Box:
     if box.colony:
         raise Refusal(
-            f"Box {box.code} holds colony {box.colony} already. Move or end that one first, or join"
-            " the two."
+            tell(
+                "Box %(code)s holds colony %(colony)s already. Move or end that one first, or"
+                " join the two.",
+                box,
+            )
         )
     if box.retired_on:
-        raise Refusal(f"Box {box.code} was taken out of use on {box.retired_on}.")
+        raise Refusal(tell("Box %(code)s was taken out of use on %(retired_on)s.", box))
     return box
 
 
@@ -180,7 +184,7 @@ def join(
     old, new = _box(book, register, box), _box(book, register, into_box)
     first, second = _living(register, old), _living(register, new)
     if old.code == new.code:
-        raise Refusal(f"Box {old.code} cannot be joined with itself.")
+        raise Refusal(tell("Box %(code)s cannot be joined with itself.", old))
     _same_line(register, old, new, mixing=mixing)
     fact = Joined(
         colony=first.code, box=old.code, into_colony=second.code, into_box=new.code, why=why
@@ -194,13 +198,25 @@ def _same_line(register: Register, old: Box, new: Box, *, mixing: bool) -> None:
         return
     if root_species(here.species) != root_species(there.species):
         raise Refusal(
-            f"Box {old.code} holds {here.species} and box {new.code} {there.species}: two species"
-            " in one box end as one. Nothing was written."
+            tell(
+                "Box %(code)s holds %(species)s and box %(code2)s %(species2)s: two species in"
+                " one box end as one. Nothing was written.",
+                here,
+                code=old.code,
+                code2=new.code,
+                species2=there.species,
+            )
         )
     if not mixing:
         raise Refusal(
-            f"Box {old.code} holds line {here.slug} and box {new.code} line {there.slug}: joined,"
-            " they are mixed for good. Say that you mean to mix them. Nothing was written."
+            tell(
+                "Box %(code)s holds line %(slug)s and box %(code2)s line %(slug2)s: joined,"
+                " they are mixed for good. Say that you mean to mix them. Nothing was written.",
+                here,
+                code=old.code,
+                code2=new.code,
+                slug2=there.slug,
+            )
         )
 
 
@@ -249,7 +265,7 @@ def rename_line(
     if line not in register_of(book).lines:
         raise UnknownSubject("line", line, near=tuple(sorted(register_of(book).lines)[:3]))
     if not by.strip():
-        raise Refusal("Say who holds it to be so: yourself, another keeper, a publication.")
+        raise Refusal(tell("Say who holds it to be so: yourself, another keeper, a publication."))
     fact = LineRenamed(line=line, species=species, by=by.strip(), morph=morph, why=why)
     return write(book, [fact], pen=pen)
 

@@ -11,6 +11,7 @@ from mancary.husbandry.count_told import CountTold, count_told
 from mancary.husbandry.facts import Counted
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.husbandry.words import BANDS
 from mancary.usecases.admission import register_at
 from mancary.usecases.beliefs import is_culture
@@ -58,10 +59,17 @@ def counted_as_typed(box: str, typed: CountTyped) -> Counted:
         if getattr(typed, name) not in (None, (), "")
     ]
     if len(told) != 1:
-        said = f"{' and '.join(told)} were told" if told else "none was told"
+        said = (
+            tell("%(all)s were told", all=in_a_row(tell(" and "), told))
+            if told
+            else tell("none was told")
+        )
         raise Refusal(
-            "A count is made in one way at a time: the whole box, under one hide, scoops, passes,"
-            f" marks, a size band or a guess; {said}."
+            tell(
+                "A count is made in one way at a time: the whole box, under one hide, scoops,"
+                " passes, marks, a size band or a guess; %(said)s.",
+                said=said,
+            )
         )
     match told[0]:
         case "full" | "hide" | "guess":
@@ -110,18 +118,28 @@ def _plain(box: str, way: str, typed: CountTyped) -> Counted:
     low, high = getattr(typed, way)
     _within(way, low, *([] if high is None else [high]))
     if high is not None and high < low:
-        raise Refusal(f"{low}-{high}: the second number of a range is the greater one.")
+        raise Refusal(
+            tell(
+                "%(low)s-%(high)s: the second number of a range is the greater one.",
+                low=low,
+                high=high,
+            )
+        )
     return Counted(box=box, how=_PLAIN_WAYS[way], low=low, high=high, note=typed.note)
 
 
 def _scoops(box: str, typed: CountTyped) -> Counted:
     share = typed.share
     if share is None:
-        raise Refusal("Say what share of the box one scoop was, such as 10 %.")
+        raise Refusal(tell("Say what share of the box one scoop was, such as 10 %."))
     if not 0 < share <= 1 or share * len(typed.scoops) > 1 + 1e-9:
         raise Refusal(
-            f"{len(typed.scoops)} scoops of {share:.3g} of the box each: together they can be no"
-            " more than the whole box."
+            tell(
+                "%(scoops)s scoops of %(share).3g of the box each: together they can be no"
+                " more than the whole box.",
+                scoops=len(typed.scoops),
+                share=share,
+            )
         )
     _within("scoops", *typed.scoops)
     told = Counted(box=box, how="scoop", low=0, share=share, samples=typed.scoops, note=typed.note)
@@ -130,7 +148,7 @@ def _scoops(box: str, typed: CountTyped) -> Counted:
 
 def _passes(box: str, typed: CountTyped) -> Counted:
     if len(typed.passes) < _FEWEST_PASSES:
-        raise Refusal("Passes: two or more numbers are needed, such as 25, 12 and 5.")
+        raise Refusal(tell("Passes: two or more numbers are needed, such as 25, 12 and 5."))
     _within("passes", *typed.passes)
     return _with_ends(
         Counted(box=box, how="removals", low=0, catches=typed.passes, note=typed.note)
@@ -143,11 +161,16 @@ def _marks(box: str, typed: CountTyped) -> Counted:
     _within("marks", marked, caught, recaptured)
     if recaptured > min(marked, caught):
         raise Refusal(
-            f"{recaptured} with a mark can be no more than the {marked} marked or the {caught}"
-            " caught."
+            tell(
+                "%(recaptured)s with a mark can be no more than the %(marked)s marked or the"
+                " %(caught)s caught.",
+                recaptured=recaptured,
+                marked=marked,
+                caught=caught,
+            )
         )
     if marked == 0 or caught == 0:
-        raise Refusal("Marks: at least one animal is marked and one caught.")
+        raise Refusal(tell("Marks: at least one animal is marked and one caught."))
     return _with_ends(
         Counted(
             box=box, how="marks", low=0, marked=marked, caught=caught, recaptured=recaptured,
@@ -167,7 +190,13 @@ def _with_ends(fact: Counted) -> Counted:
 
 def _banded(box: str, typed: CountTyped) -> Counted:
     if typed.band not in BANDS:
-        raise Refusal(f"{typed.band!r} is no size band; known: {', '.join(BANDS)}.")
+        raise Refusal(
+            tell(
+                "%(band)r is no size band; known: %(all)s.",
+                band=typed.band,
+                all=in_a_row(", ", BANDS),
+            )
+        )
     low, high = BANDS[typed.band]
     return Counted(box=box, how="band", low=low, high=high, band=typed.band, note=typed.note)  # type: ignore[arg-type]
 
@@ -175,7 +204,14 @@ def _banded(box: str, typed: CountTyped) -> Counted:
 def _within(what: str, *numbers: int) -> None:
     for one in numbers:
         if not 0 <= one <= MOST:
-            raise Refusal(f"{what}: {one} is outside 0 to {MOST:,} animals.")
+            raise Refusal(
+                tell(
+                    "%(what)s: %(one)s is outside 0 to %(most)s animals.",
+                    what=what,
+                    one=one,
+                    most=f"{MOST:,}",
+                )
+            )
 
 
 def reckon(typed: CountTyped, *, box: str = "BOX") -> CountTold:
@@ -222,10 +258,15 @@ def refuse_nobody(book: Book, box: str, *, pen: Pen, happened: Moment | None = N
         Refusal: when the box held none at that moment.
     """
     if register_at(book, happened, pen=pen).colony_in(box) is None:
-        when = f"on {happened}" if happened else "now"
+        when = tell("on %(happened)s", happened=happened) if happened else "now"
         raise Refusal(
-            f"Box {box} held no colony {when}, so there was nothing to count. Where the day is"
-            " wrong, give another; where the colony came earlier, correct the day it was founded."
+            tell(
+                "Box %(box)s held no colony %(when)s, so there was nothing to count. Where the"
+                " day is wrong, give another; where the colony came earlier, correct the day"
+                " it was founded.",
+                box=box,
+                when=when,
+            )
         )
 
 
@@ -239,6 +280,9 @@ def refuse_culture(book: Book, box: str, *, pen: Pen, happened: Moment | None = 
     colony = register.colony_in(box)
     if colony is not None and is_culture(register, colony.line):
         raise Refusal(
-            f"Box {box} holds a culture of springtails; its animals are not counted."
-            f" How fast it goes: mancary grow {box}."
+            tell(
+                "Box %(box)s holds a culture of springtails; its animals are not counted. How"
+                " fast it goes: mancary grow %(box)s.",
+                box=box,
+            )
         )

@@ -12,6 +12,7 @@ from mancary.book import Book
 from mancary.handbook.culture import CultureGrowth, culture_growth, first_taking_days
 from mancary.handbook.words import Kind
 from mancary.husbandry.moments import Moment, last_day
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.shelf_climate import percent
 from mancary.usecases.beliefs import is_culture
 from mancary.usecases.record import known_box
@@ -20,13 +21,14 @@ from mancary.usecases.species_names import species_name
 from mancary.usecases.standings import register_of
 from mancary.usecases.zone import zone_of
 
-CROWDED: Final = (
-    "A crowded culture stops growing: on plaster from some 10 to 30 animals a cm² on (common"
-    " practice, no source). Of such a one more may go than the share says."
+CROWDED: Final = tell(
+    "A crowded culture stops growing: on plaster from some 10 to 30 animals a cm²"
+    " on (common practice, no source). Of such a one more may go than the share"
+    " says."
 )
-SPARE: Final = (
-    "Keep two cultures apart from each other, so that one that turns is no loss (common practice,"
-    " no source)."
+SPARE: Final = tell(
+    "Keep two cultures apart from each other, so that one that turns is no loss"
+    " (common practice, no source)."
 )
 
 
@@ -102,17 +104,26 @@ def _said(
     age_days: int,
 ) -> Iterator[str]:
     if fed.r_high <= 0:
-        yield "At this temperature nothing grows: it is too cold to develop, or too hot for eggs."
+        yield tell(
+            "At this temperature nothing grows: it is too cold to develop, or too hot for eggs."
+        )
         yield SPARE
         return
     well, poorly = _span(fed.doubling_days), _span(seldom.doubling_days)
-    yield f"Well fed it doubles in {well}; seldom fed in {poorly}."
+    yield tell(
+        "Well fed it doubles in %(well)s; seldom fed in %(poorly)s.", well=well, poorly=poorly
+    )
     if age_days < first[1]:
-        yield (
-            f"Begun {age_days} days ago: a starter's own young lay after {_span(first)};"
-            " take nothing before (ours)."
+        yield tell(
+            "Begun %(age_days)s days ago: a starter's own young lay after %(first)s; take"
+            " nothing before (ours).",
+            age_days=age_days,
+            first=_span(first),
         )
-    yield f"Once it is dense, {percent(fed.weekly_share)} may go each week (ours)."
+    yield tell(
+        "Once it is dense, %(weekly_share)s may go each week (ours).",
+        weekly_share=percent(fed.weekly_share),
+    )
     yield CROWDED
     yield SPARE
 
@@ -120,7 +131,7 @@ def _said(
 def _span(days: tuple[float, float]) -> str:
     low, high = days
     if not math.isfinite(high):
-        return f"{low:.0f} days or more"
+        return tell("%(low).0f days or more", low=low)
     if high < 10:
-        return f"{low:.1f} to {high:.1f} days"
-    return f"{low:.0f} to {high:.0f} days"
+        return tell("%(low).1f to %(high).1f days", low=low, high=high)
+    return tell("%(low).0f to %(high).0f days", low=low, high=high)

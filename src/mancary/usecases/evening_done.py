@@ -8,6 +8,7 @@ from msgspec import Struct
 from mancary.book import Book
 from mancary.husbandry.facts import CareGiven, Fact
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import tell
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import past
 from mancary.usecases.round_ahead import look_ahead
@@ -110,8 +111,19 @@ def write_kept(
 
 def _reached(kept: KeptEvening, day: date) -> date:
     if not kept.day <= day <= kept.until:
-        reach = f"{kept.day} to {kept.until}" if kept.until > kept.day else f"{kept.day} only"
-        raise Refusal(f"The round of {kept.day} can be written for {reach}, not for {day}.")
+        reach = (
+            tell("%(day)s to %(until)s", kept)
+            if kept.until > kept.day
+            else tell("%(day)s only", kept)
+        )
+        raise Refusal(
+            tell(
+                "The round of %(day)s can be written for %(reach)s, not for %(day2)s.",
+                kept,
+                reach=reach,
+                day2=day,
+            )
+        )
     return day
 
 

@@ -11,6 +11,8 @@ from mancary.husbandry.colony_going import Going, Taking
 from mancary.husbandry.colony_room import Room
 from mancary.husbandry.colony_surplus import Surplus
 from mancary.husbandry.colony_told import Coming, FirstYoung, Warmer
+from mancary.husbandry.out_of_range import TOO
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.watch_rows import Size, size_of
 from mancary.usecases import beliefs
 from mancary.usecases.beliefs import believed_in
@@ -20,9 +22,10 @@ from mancary.usecases.warmth import all_spells, range_of
 
 __all__ = ["Grow", "Surplus", "Taking", "grow", "surplus", "taking"]
 
-LIMITS: Final = (
-    "A model's ranges, 90 % of its runs; its rates rest on few species and on analogy (see the"
-    " guide). No series of counts of these species was ever published to check it against."
+LIMITS: Final = tell(
+    "A model's ranges, 90 % of its runs; its rates rest on few species and on"
+    " analogy (see the guide). No series of counts of these species was ever"
+    " published to check it against."
 )
 
 
@@ -121,7 +124,10 @@ def _out_of_range(book: Book, room: beliefs.Room, one: beliefs.Believed) -> str:
     if not found:
         return ""
     worst = found[0]
-    return (
-        f"shelf {worst.shelf} was too {worst.spell.too} at its last look on {worst.spell.last}:"
-        f" {worst.worst_c:g} °C, kept at {worst.kept_at}; see first that it is safe"
+    return tell(
+        "shelf %(shelf)s was %(too)s at its last look on %(last)s: %(worst_c)g °C,"
+        " kept at %(kept_at)s; see first that it is safe",
+        worst,
+        too=TOO[worst.spell.too],
+        last=worst.spell.last,
     )

@@ -12,12 +12,15 @@ import msgspec
 from msgspec import Struct
 
 from mancary.book import Book
+from mancary.book.pictures import carry, folder_of
 from mancary.book.transfer import CELLS, SealedRow, sealed_rows
 from mancary.book.trouble import AlreadyThere, system_said_plainly
 from mancary.husbandry.facts import KINDS
 from mancary.husbandry.order import in_order
 from mancary.husbandry.register import read_register
+from mancary.husbandry.sentences import plain
 from mancary.usecases.hand_out_tables import tables
+from mancary.usecases.pictures import PICTURES, pictures_in
 from mancary.usecases.zone import zone_of
 
 _FORMULA: Final = "=+-@\t\r\n＝＋－＠"
@@ -31,6 +34,8 @@ facts.csv    every fact in the order of writing; lossless. Taking this folder in
              gives the same book again, seal by seal.
 *.csv        the same in everyday tables, for a spreadsheet; made from facts.csv. A cell that would
              start a formula has an apostrophe before it.
+pictures/    the pictures of the boxes, each named by the SHA-256 of what it holds; pictures.csv
+             says of which box. One that is not there was not to be had when this was written.
 schema.json  what each column and each kind of fact holds (JSON Schema 2020-12).
 book.json    how many facts there are, the seal of the last, and the SHA-256 of each file.
 
@@ -47,6 +52,8 @@ class HandedOut(Struct, frozen=True, kw_only=True):
 
     folder: str
     files: tuple[str, ...]
+    pictures: int
+    pictures_missing: tuple[str, ...]
     facts: int
     head: str
 
@@ -63,18 +70,23 @@ def hand_out(book: Book, folder: Path) -> HandedOut:
     with book.one_moment():
         rows = list(sealed_rows(book))
         files = _files(book, rows)
+    names = pictures_in(book)
     with system_said_plainly(folder):
-        _written(folder, files)
+        missing = _written(folder, files, names, folder_of(book.path))
     last = rows[-1] if rows else None
     return HandedOut(
         folder=str(folder),
         files=tuple(files),
+        pictures=len(names) - len(missing),
+        pictures_missing=missing,
         facts=last.number if last else 0,
         head=last.seal if last else "",
     )
 
 
-def _written(folder: Path, files: dict[str, bytes]) -> None:
+def _written(
+    folder: Path, files: dict[str, bytes], pictures: Sequence[str], source: Path
+) -> tuple[str, ...]:
     """All files beside their place first, so that a folder that stands there is whole."""
     folder.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(dir=folder.parent, prefix=f".{folder.name}.") as aside:
@@ -82,9 +94,11 @@ def _written(folder: Path, files: dict[str, bytes]) -> None:
         part.mkdir()
         for name, body in files.items():
             (part / name).write_bytes(body)
+        missing = tuple(carry(pictures, source, part / PICTURES))
         if folder.exists():
             folder.rmdir()
         part.rename(folder)
+    return missing
 
 
 def _files(book: Book, rows: Sequence[SealedRow]) -> dict[str, bytes]:
@@ -95,7 +109,7 @@ def _files(book: Book, rows: Sequence[SealedRow]) -> dict[str, bytes]:
     files = {"facts.csv": _csv(FACT_COLUMNS, _fact_lines(rows))}
     described: dict[str, Any] = {"facts.csv": list(FACT_COLUMNS)}
     for name, columns, lines in tables(register, entries):
-        files[name] = _csv(columns, (tuple(_harmless(cell) for cell in line) for line in lines))
+        files[name] = _csv(columns, (tuple(harmless(cell) for cell in line) for line in lines))
         described[name] = list(columns)
     files["schema.json"] = _json({"tables": described, "facts": _schemas()})
     files["README.txt"] = README.format(
@@ -126,7 +140,10 @@ def _schemas() -> dict[str, Any]:
 
 
 def _json(value: object) -> bytes:
-    return msgspec.json.format(msgspec.json.encode(value, order="sorted"), indent=2) + b"\n"
+    return (
+        msgspec.json.format(msgspec.json.encode(value, order="sorted", enc_hook=plain), indent=2)
+        + b"\n"
+    )
 
 
 def _csv(columns: Sequence[str], lines: Iterable[Sequence[object]]) -> bytes:
@@ -145,5 +162,6 @@ def _fact_lines(rows: Iterable[SealedRow]) -> Iterator[tuple[object, ...]]:
         yield (*cells[:6], error, row.written, subjects, row.body, row.seal)
 
 
-def _harmless(cell: object) -> object:
+def harmless(cell: object) -> object:
+    """A cell for a spreadsheet; one that would start a formula has an apostrophe before it."""
     return f"'{cell}" if isinstance(cell, str) and cell[:1] in _FORMULA and cell else cell

@@ -4,7 +4,15 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from mancary.husbandry.codes import natural
 from mancary.husbandry.entries import Entry
-from mancary.husbandry.facts import CareGiven, Counted, Noted, SeenInBox, ShelfRead, Weighed
+from mancary.husbandry.facts import (
+    CareGiven,
+    Counted,
+    Noted,
+    Pictured,
+    SeenInBox,
+    ShelfRead,
+    Weighed,
+)
 from mancary.husbandry.register import Register
 from mancary.husbandry.telling import amount_said, told
 
@@ -104,6 +112,16 @@ def tables(register: Register, entries: Sequence[Entry]) -> Iterator[Table]:
             if isinstance(fact := entry.fact, ShelfRead)
         ],
     )
+    yield (
+        "pictures.csv",
+        ("happened", "box", "picture", "width_px", "height_px", "note"),
+        [
+            (entry.happened, fact.box, f"pictures/{fact.picture}", fact.width_px, fact.height_px,
+             fact.note)
+            for entry in entries
+            if isinstance(fact := entry.fact, Pictured)
+        ],
+    )  # fmt: skip
     yield (
         "notes.csv",
         ("happened", "about", "text"),

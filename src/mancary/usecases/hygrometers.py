@@ -14,12 +14,14 @@ from mancary.husbandry.hygrometers import SaltLine, salt_line
 from mancary.husbandry.moments import Moment, clock_said, first_day, last_day, order_key
 from mancary.husbandry.order import keyed
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import in_a_row, tell
+from mancary.usecases.hygrometer_said import beyond_said, outside_said, span_said
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded, write
 from mancary.usecases.zone import zone_of
 
 AGAIN_DAYS: Final = 365
-AGAIN_BASIS: Final = "yearly by common practice, from memory"
+AGAIN_BASIS: Final = tell("yearly by common practice, from memory")
 _SHOWN_AT: Final = (0.4, 0.6, 0.8)
 
 
@@ -52,14 +54,24 @@ class Checked(Struct, frozen=True, kw_only=True):
     @property
     def said(self) -> str:
         """What a corrected reading rests on."""
-        salts = " and ".join(dict.fromkeys(point.salt for point in self.line.points))
-        return f"corrected by the salt test of {self.instrument} on {self.on_said} ({salts})"
+        salts = in_a_row(tell(" and "), dict.fromkeys(point.salt for point in self.line.points))
+        return tell(
+            "corrected by the salt test of %(instrument)s on %(on_said)s (%(salts)s)",
+            instrument=self.instrument,
+            on_said=self.on_said,
+            salts=salts,
+        )
 
     def said_of(self, *shown: float) -> str:
         """What readings, 0..1, rest on, and that some lie beyond the test, where they do."""
         if not any(self.line.is_outside(rh) for rh in shown):
             return self.said
-        return f"{self.said}; {_span_said(self.line)}, {_beyond_said(self.line)}"
+        return tell(
+            "%(said)s; %(line)s, %(line2)s",
+            said=self.said,
+            line=span_said(self.line),
+            line2=beyond_said(self.line),
+        )
 
 
 def correction_at(book: Book, instrument: str, *, happened: Moment, zone: tzinfo) -> Checked | None:
@@ -150,7 +162,9 @@ def hygrometer(book: Book, instrument: str, *, on: date) -> Hygrometer:
     name = code(instrument, what="hygrometer")
     known = {one.instrument: one for one in hygrometers(book, on=on)}
     if name not in known:
-        raise Refusal(f"There is no hygrometer {name} in this book; test it and it is.")
+        raise Refusal(
+            tell("There is no hygrometer %(name)s in this book; test it and it is.", name=name)
+        )
     return known[name]
 
 
@@ -183,7 +197,7 @@ def checked_fact(
     told = tuple(readings)
     salt_line(told)
     name = code(instrument, what="hygrometer")
-    return HygrometerChecked(instrument=name, readings=told, note=" ".join(note.split()))
+    return HygrometerChecked(instrument=name, readings=told, note=in_a_row(" ", note.split()))
 
 
 def _readings(book: Book, on: date, zone: tzinfo) -> dict[str, list[tuple[str, ShelfRead]]]:
@@ -230,7 +244,7 @@ def _hygrometer(
         error_said=last.line.error_said,
         readings=len(since),
         outside=outside,
-        said=(_tested(last, again, on), *_outside_said(outside, last.line)),
+        said=(_tested(last, again, on), *outside_said(outside, last.line)),
     )
 
 
@@ -250,30 +264,13 @@ def _points(checked: Checked) -> tuple[Point, ...]:
 
 
 def _tested(last: Checked, again: date, on: date) -> str:
-    due = "that is over: test it anew" if again <= on else f"test it again by {again}"
-    return f"Tested on {last.on_said}; {due} ({AGAIN_BASIS})."
-
-
-def _outside_said(outside: int, line: SaltLine) -> tuple[str, ...]:
-    if not outside:
-        return ()
-    some = f"{outside} reading{'s' if outside != 1 else ''} of the shelves"
-    lie = "lies" if outside == 1 else "lie"
-    return (f"{some} {lie} beyond the test: {_span_said(line)}, {_beyond_said(line)}.",)
-
-
-def _span_said(line: SaltLine) -> str:
-    low, high = line.line.lowest_reading * 100, line.line.highest_reading * 100
-    span = f"{low:.0f}" if low == high else f"{low:.0f} to {high:.0f}"
-    return f"only {span} % was tested"
-
-
-def _beyond_said(line: SaltLine) -> str:
-    if line.line.slope_assumed:
-        return "so elsewhere it is taken to be as far off as there (assumed): trust it less"
-    return (
-        "so beyond that it is taken to be as far off as at the nearer end, and the range reaches to"
-        " the line carried on (extrapolated): trust it less"
+    due = (
+        tell("that is over: test it anew")
+        if again <= on
+        else tell("test it again by %(again)s", again=again)
+    )
+    return tell(
+        "Tested on %(on_said)s; %(due)s (%(again_basis)s).", last, due=due, again_basis=AGAIN_BASIS
     )
 
 
@@ -292,5 +289,5 @@ def _never_checked(name: str, readings: int) -> Hygrometer:
         error_said="",
         readings=readings,
         outside=0,
-        said=("Never tested with salts, so its humidities stand as it showed them.",),
+        said=(tell("Never tested with salts, so its humidities stand as it showed them."),),
     )

@@ -12,6 +12,7 @@ from mancary.husbandry.moments import Moment, is_exact, last_day
 from mancary.husbandry.order import withdrawn_ids
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.register import Register
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.husbandry.states import Box
 from mancary.usecases.record import known_box
 from mancary.usecases.species_names import SpeciesName, species_name
@@ -22,7 +23,11 @@ from mancary.usecases.zone import zone_of
 LabelKind = Literal["box", "lid", "spare"]
 KINDS: Final[tuple[LabelKind, ...]] = ("box", "lid", "spare")
 
-_CLASSES: Final = ((0.25, "mostly dry"), (0.42, "a third damp"), (0.6, "half damp"))
+_CLASSES: Final = (
+    (0.25, tell("mostly dry")),
+    (0.42, tell("a third damp")),
+    (0.6, tell("half damp")),
+)
 _BEDDING: Final = ("substrate", "leaf_litter")
 
 
@@ -57,7 +62,7 @@ class Labels(Struct, frozen=True, kw_only=True):
 
 def damp_class(share: float) -> str:
     """The damp class of a floor, ours: in words, for a share 0..1."""
-    return next((words for below, words in _CLASSES if share < below), "mostly damp")
+    return next((words for below, words in _CLASSES if share < below), tell("mostly damp"))
 
 
 def labels(
@@ -85,7 +90,7 @@ def labels(
         if (kind == "spare") == box.is_spare or (kind != "spare" and boxes)
     )
     if not made:
-        raise Refusal("No box is meant by that: name boxes, or a shelf that has some.")
+        raise Refusal(tell("No box is meant by that: name boxes, or a shelf that has some."))
     return Labels(labels=made, invented=bool(register.opened and register.opened.invented))
 
 
@@ -94,7 +99,7 @@ def _chosen(book: Book, register: Register, boxes: Sequence[str], shelf: str) ->
         codes = dict.fromkeys(known_box(book, one) for one in boxes)
         return [register.boxes.get(one) or Box(one, first_told="") for one in codes]
     if shelf and shelf not in register.shelves:
-        raise Refusal(f"There is no shelf {shelf} in this book.")
+        raise Refusal(tell("There is no shelf %(shelf)s in this book.", shelf=shelf))
     used = [
         one
         for one in register.boxes.values()
@@ -135,7 +140,7 @@ def _label(
 ) -> Label:
     colony, line = register.colony_in(box.code), register.line_in(box.code)
     species = species_name(register, line.species) if line else None
-    share, whose = box.damp_share, "as it stands"
+    share, whose = box.damp_share, tell("as it stands")
     if share is None and species and (told := damp_share_of(book, species.slug)):
         share, whose = told
     return Label(
@@ -167,5 +172,5 @@ def _size(box: Box) -> str:
     sides = (box.length_cm, box.width_cm, box.height_cm)
     told = [f"{box.litres:g} L"] if box.litres else []
     if all(sides):
-        told.append(" × ".join(f"{one:g}" for one in sides if one) + " cm")
-    return ", ".join(told)
+        told.append(in_a_row(" × ", (f"{one:g}" for one in sides if one)) + " cm")
+    return in_a_row(", ", told)

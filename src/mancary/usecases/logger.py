@@ -11,6 +11,7 @@ from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import ShelfRead, Withdrawn
 from mancary.husbandry.moments import on_day
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import tell
 from mancary.sheets.faults import Fault
 from mancary.sheets.logger import Log, LogRow, read_logger
 from mancary.usecases.colony_work import known_shelf
@@ -81,8 +82,12 @@ def read_log(
     )
     if not log.rows:
         first = log.faults[0] if log.faults else None
-        why = f" Line {first.row}, {first.column} {first.value!r}: {first.why}." if first else ""
-        raise Refusal(f"None of {log.lines} lines could be read.{why}")
+        why = (
+            tell(" Line %(row)s, %(column)s %(value)r: %(why)s.", first, value=first.value)
+            if first
+            else ""
+        )
+        raise Refusal(tell("None of %(lines)s lines could be read.%(why)s", log, why=why))
     return log
 
 
@@ -178,16 +183,23 @@ def _all_agree(days: Sequence[Reckoned], held: Held, shelf: str, instrument: str
         return
     first = other[0]
     before = held[first.day][-1].fact
-    whose = f"{instrument}'s" if instrument else "a logger's without a code"
+    whose = f"{instrument}'s" if instrument else tell("a logger's without a code")
     known = (
-        f"{before.lowest_c:g} to {before.highest_c:g} °C" if isinstance(before, ShelfRead) else ""
+        tell("%(lowest_c)g to %(highest_c)g °C", before) if isinstance(before, ShelfRead) else ""
     )
-    more = f" and {len(other) - 1} more" if len(other) > 1 else ""
+    more = tell(" and %(other)s more", other=len(other) - 1) if len(other) > 1 else ""
     raise OtherFigures(
-        f"Shelf {shelf} has {whose} readings of {first.day}{more} already, and this file tells"
-        f" others: {known} in the book, {first.lowest_c:g} to {first.highest_c:g} °C here. Nothing"
-        " was written. Is it another logger's file, or another shelf's? Then say its code or its"
-        " shelf."
+        tell(
+            "Shelf %(shelf)s has %(whose)s readings of %(day)s%(more)s already, and this"
+            " file tells others: %(known)s in the book, %(lowest_c)g to %(highest_c)g °C"
+            " here. Nothing was written. Is it another logger's file, or another shelf's?"
+            " Then say its code or its shelf.",
+            first,
+            shelf=shelf,
+            whose=whose,
+            more=more,
+            known=known,
+        )
     )
 
 
@@ -215,7 +227,7 @@ def _entries(
         fresh = pen.entry(_fact(one.day, shelf, instrument), happened=on_day(one.day.day))
         entries.append(fresh)
         for old in held.get(one.day.day, ()):
-            why = "the log tells other figures of this day now, or whose it is"
+            why = tell("the log tells other figures of this day now, or whose it is")
             touches = old.fact.subjects()
             entries.append(
                 pen.entry(Withdrawn(mistaken=old.id, why=why, instead=fresh.id, touches=touches))
@@ -227,7 +239,11 @@ def _notes(days: Sequence[Reckoned]) -> list[str]:
     notes = []
     if short := [one.day.day for one in days if one.day.mean_c is None]:
         notes.append(
-            f"No mean for {days_said(short)}: less than {HOURS_FOR_A_MEAN:g} hours of readings."
+            tell(
+                "No mean for %(short)s: less than %(hours_for_a_mean)g hours of readings.",
+                short=days_said(short),
+                hours_for_a_mean=HOURS_FOR_A_MEAN,
+            )
         )
     bare = [
         one.day.day
@@ -236,15 +252,24 @@ def _notes(days: Sequence[Reckoned]) -> list[str]:
     ]
     if bare:
         notes.append(
-            f"No mean humidity for {days_said(bare)}: less than {HOURS_FOR_A_MEAN:g} hours of it."
+            tell(
+                "No mean humidity for %(bare)s: less than %(hours_for_a_mean)g hours of it.",
+                bare=days_said(bare),
+                hours_for_a_mean=HOURS_FOR_A_MEAN,
+            )
         )
     if both := [one.day.day for one in days if one.joined]:
         notes.append(
-            f"Put together with the book's: {days_said(both)}; each has hours that the other has"
-            " not."
+            tell(
+                "Put together with the book's: %(both)s; each has hours that the other has not.",
+                both=days_said(both),
+            )
         )
     if kept := [one.day.day for one in days if one.state == "kept"]:
         notes.append(
-            f"Left as the book has it: {days_said(kept)}; it rests on more readings there."
+            tell(
+                "Left as the book has it: %(kept)s; it rests on more readings there.",
+                kept=days_said(kept),
+            )
         )
     return notes

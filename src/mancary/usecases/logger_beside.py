@@ -9,6 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace as but
 
 from mancary.husbandry.facts import ShelfRead
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.sheets.logger import LogRow
 from mancary.usecases.logger_days import HOURS_FOR_A_MEAN, LogDay, days_of
 
@@ -40,8 +41,10 @@ class Reckoned(Struct, frozen=True, kw_only=True):
 def noted(day: LogDay) -> str:
     """What is written beside a day of a log: its readings, their hours, and which."""
     some = "reading" if day.readings == 1 else "readings"
-    spans = f" ({', '.join(day.spans)})" if day.spans else ""
-    return f"logger: {day.readings} {some} over {day.hours:g} h{spans}"
+    spans = tell(" (%(all)s)", all=in_a_row(", ", day.spans)) if day.spans else ""
+    return tell(
+        "logger: %(readings)s %(some)s over %(hours)g h%(spans)s", day, some=some, spans=spans
+    )
 
 
 def in_book(fact: ShelfRead, day: date) -> LogDay | None:

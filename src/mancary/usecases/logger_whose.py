@@ -8,6 +8,7 @@ from mancary.book import Book
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import ShelfRead
 from mancary.husbandry.order import in_order
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.usecases.logger_beside import in_book, is_same
 from mancary.usecases.logger_days import LogDay
 
@@ -56,12 +57,19 @@ def whose_log(
         named = sorted(name for name in held if name and _has_one_of(held[name], days))
         if not named or _has_one_of(bare, days):
             return said, own, ()
-        note = f"Taken as {named[0]}'s log: the book has a day of it with these very figures."
+        note = tell(
+            "Taken as %(named)s's log: the book has a day of it with these very figures.",
+            named=named[0],
+        )
         return named[0], held[named[0]], (note,)
     if not _has_one_of(bare, days):
         return said, own, ()
     known = [day.day for day in days if day.day in bare and day.day not in own]
-    note = f"The book has this log without a code: {days_said(known)}; written anew it is {said}'s."
+    note = tell(
+        "The book has this log without a code: %(known)s; written anew it is %(said)s's.",
+        known=days_said(known),
+        said=said,
+    )
     return said, {**bare, **own}, (note,) if known else ()
 
 
@@ -72,4 +80,4 @@ def is_nameless(entry: Entry) -> bool:
 
 def days_said(days: Sequence[date]) -> str:
     """Days one after the other, as ISO dates."""
-    return ", ".join(f"{day}" for day in days)
+    return in_a_row(", ", (f"{day}" for day in days))

@@ -11,7 +11,9 @@ from mancary.husbandry.cautions import cautions
 from mancary.husbandry.entries import Entry
 from mancary.husbandry.facts import BoxDescribed, CareGiven, Fact, ShelfRead, Shelved
 from mancary.husbandry.order import key_of
+from mancary.husbandry.out_of_range import TOO
 from mancary.husbandry.register import Register
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.husbandry.states import Box
 from mancary.husbandry.water_booked import WATER
 from mancary.usecases.standings import register_of
@@ -76,8 +78,18 @@ def _shelf_warmth(
     kept_at = known[2] if known else ""
     return [
         (
-            f"shelf {shelf} read {reading:g} °C, too {too} for {_named(sorted(past))}; furthest"
-            f" past for {most}, by {past[most]:.3g} °C: {kept_at}. {WHAT_TO_DO[too]}"
+            tell(
+                "shelf %(shelf)s read %(reading)g °C, %(too)s for %(past)s; furthest past"
+                " for %(most)s, by %(past2).3g °C: %(kept_at)s. %(what_to_do)s",
+                shelf=shelf,
+                reading=reading,
+                too=TOO[too],
+                past=_named(sorted(past)),
+                most=most,
+                past2=past[most],
+                kept_at=kept_at,
+                what_to_do=WHAT_TO_DO[too],
+            )
         )
     ]
 
@@ -93,16 +105,24 @@ def _floods(register: Register, entries: Iterable[Entry]) -> list[str]:
         ml = fact.amount.low * WATER.get(fact.amount.unit, 0.0)
         if box and box.litres and ml > _FLOOD * box.litres * 1000:
             found.append(
-                f"{ml:g} mL into box {fact.box} of {box.litres:g} L? A box can drown: 5-15 mL is"
-                " usual in a small box, 50-150 mL in a large one (common practice, from memory)."
-                f" Was it a slip: mancary withdraw {entry.id[-8:]}, or its line in the time line."
+                tell(
+                    "%(ml)g mL into box %(box)s of %(litres)g L? A box can drown: 5-15 mL is usual"
+                    " in a small box, 50-150 mL in a large one (common practice, from memory). Was"
+                    " it a slip: mancary withdraw %(id)s, or its line in the time line.",
+                    box,
+                    ml=ml,
+                    box=fact.box,
+                    id=entry.id[-8:],
+                )
             )
     return found
 
 
 def _named(codes: Sequence[str]) -> str:
     rest = len(codes) - _NAMED
-    return ", ".join(codes[:_NAMED]) + (f" and {rest} more" if rest > 0 else "")
+    return in_a_row(", ", codes[:_NAMED]) + (
+        tell(" and %(rest)s more", rest=rest) if rest > 0 else ""
+    )
 
 
 def _places(register: Register, facts: Iterable[Fact]) -> list[str]:
@@ -119,9 +139,18 @@ def _places(register: Register, facts: Iterable[Fact]) -> list[str]:
             and not one.retired_on
         ]
         if here:
-            place = f"place {fact.position} of shelf {fact.shelf}"
+            place = tell("place %(position)s of shelf %(shelf)s", fact)
             found.append(
-                f"{', '.join(here)} {'stand' if len(here) > 1 else 'stands'} at {place} in the book"
-                f" too: where is {'each' if len(here) > 1 else 'it'} now?"
+                tell(
+                    "%(all)s stand at %(place)s in the book too: where is each now?",
+                    all=in_a_row(", ", here),
+                    place=place,
+                )
+                if len(here) > 1
+                else tell(
+                    "%(all)s stands at %(place)s in the book too: where is it now?",
+                    all=in_a_row(", ", here),
+                    place=place,
+                )
             )
     return found

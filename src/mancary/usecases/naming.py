@@ -3,6 +3,7 @@
 from mancary import handbook
 from mancary.book import Book
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.usecases.species_page import CERTAIN
 from mancary.usecases.standings import register_of
 
@@ -21,10 +22,26 @@ def certain_species(book: Book, typed: str) -> str:
     if proposals and proposals[0].confidence >= CERTAIN:
         return proposals[0].slug
     if proposals:
-        likely = "; ".join(f"{one.name} ({one.confidence:.0%})" for one in proposals[:4])
-        raise Refusal(f"{typed!r} is not certain to be any page. Likely: {likely}.")
-    groups = ", ".join(group.slug for group in handbook.groups())
+        likely = in_a_row(
+            "; ",
+            (
+                tell("%(name)s (%(confidence)s)", one, confidence=f"{one.confidence:.0%}")
+                for one in proposals[:4]
+            ),
+        )
+        raise Refusal(
+            tell(
+                "%(typed)r is not certain to be any page. Likely: %(likely)s.",
+                typed=typed,
+                likely=likely,
+            )
+        )
+    groups = in_a_row(", ", (group.slug for group in handbook.groups()))
     raise Refusal(
-        f"{typed!r} is in no page. Open one of your own in a care group ({groups}), with:"
-        f" mancary page {typed!r} GROUP"
+        tell(
+            "%(typed)r is in no page. Open one of your own in a care group (%(groups)s),"
+            " with: mancary page %(typed)r GROUP",
+            typed=typed,
+            groups=groups,
+        )
     )

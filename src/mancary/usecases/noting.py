@@ -11,6 +11,7 @@ from mancary.book import Book
 from mancary.husbandry.facts import CareGiven, Counted, Fact, Noted, SeenInBox, Weighed
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.husbandry.telling import told
 from mancary.husbandry.water_booked import WATER
 from mancary.husbandry.words import BANDS, CARES, SEEN
@@ -31,10 +32,10 @@ def facts_for(box: str, word: str, amount: str = "") -> list[Fact]:
     Raises:
         Refusal: naming the word or the amount that is not understood and what was expected.
     """
-    plain = " ".join(word.replace("_", " ").replace("-", " ").lower().split())
+    plain = in_a_row(" ", word.replace("_", " ").replace("-", " ").lower().split())
     amount = amount.strip()
     if plain == "note":
-        return [Noted(what="box", code=box, text=_needed(amount, "note", "your own words"))]
+        return [Noted(what="box", code=box, text=_needed(amount, "note", tell("your own words")))]
     if plain in BANDS:
         return [_banded(box, plain, amount)]
     known = plain.replace(" ", "_")
@@ -60,17 +61,23 @@ def _told_otherwise(box: str, word: str, plain: str, amount: str) -> Fact:
         case Telling(kind="taken"):
             plain = "sold"
     if plain in _VAGUE:
-        raise Refusal(f"{word!r} can mean more than one thing: say {_VAGUE[plain]}.")
+        raise Refusal(
+            tell(
+                "%(word)r can mean more than one thing: say %(vague)s.",
+                word=word,
+                vague=_VAGUE[plain],
+            )
+        )
     raise Refusal(_unknown(word, plain))
 
 
 _VAGUE = {
-    "fed": "vegetable, protein or algae",
-    "feed": "vegetable, protein or algae",
-    "food": "vegetable, protein or algae",
-    "moved": "it with: mancary move FROM TO",
-    "sold": "it with: mancary take BOX ANIMALS --to WHOM",
-    "ended": "it with: mancary end BOX --cause CAUSE",
+    "fed": tell("vegetable, protein or algae"),
+    "feed": tell("vegetable, protein or algae"),
+    "food": tell("vegetable, protein or algae"),
+    "moved": tell("it with: mancary move FROM TO"),
+    "sold": tell("it with: mancary take BOX ANIMALS --to WHOM"),
+    "ended": tell("it with: mancary end BOX --cause CAUSE"),
 }
 
 
@@ -94,7 +101,10 @@ def correct_noted(
     fact = mistaken.fact
     if not isinstance(fact, CareGiven | SeenInBox | Counted | Weighed | Noted):
         raise Refusal(
-            f"This fact is more than a note ({told(fact)}); withdraw it and write it anew."
+            tell(
+                "This fact is more than a note (%(fact)s); withdraw it and write it anew.",
+                fact=told(fact),
+            )
         )
     home = box or (fact.code if isinstance(fact, Noted) else fact.box)
     (better,) = facts_for(known_box(book, home), word, amount)
@@ -112,13 +122,17 @@ def _unknown(word: str, plain: str) -> str:
 
     spoken = [one.replace("_", " ") for one in (*SEEN, *CARES, *BANDS, "count", "weigh", "note")]
     near = difflib.get_close_matches(plain, spoken, n=3, cutoff=0.6)
-    hint = f"Did you mean {' or '.join(near)}?" if near else f"Known words: {', '.join(spoken)}."
-    return f"{word!r} is no word the book knows. {hint}"
+    hint = (
+        tell("Did you mean %(all)s?", all=in_a_row(tell(" or "), near))
+        if near
+        else tell("Known words: %(all)s.", all=in_a_row(", ", spoken))
+    )
+    return tell("%(word)r is no word the book knows. %(hint)s", word=word, hint=hint)
 
 
 def _needed(amount: str, word: str, expected: str) -> str:
     if not amount:
-        raise Refusal(f"{word!r} needs {expected} after it.")
+        raise Refusal(tell("%(word)r needs %(expected)s after it.", word=word, expected=expected))
     return amount
 
 
@@ -128,7 +142,9 @@ def _seen(box: str, word: str, amount: str, share: float | None = None) -> Fact:
     if amount.isascii() and amount.isdigit():
         return SeenInBox(box=box, word=word, animals=int(amount), share=share)  # type: ignore[arg-type]
     if amount.startswith(("-", "\u2212")):
-        raise Refusal(f"Amount {amount!r}: expected a number of animals, or words.")
+        raise Refusal(
+            tell("Amount %(amount)r: expected a number of animals, or words.", amount=amount)
+        )
     # "3-5" or "a few" is no number of animals; the keeper's own words stay
     return SeenInBox(box=box, word=word, share=share, note=amount)  # type: ignore[arg-type]
 
@@ -138,14 +154,14 @@ def _understood(amount: str) -> Iterator[None]:
     try:
         yield
     except (Unreadable, Unclear) as fault:
-        raise Refusal(f"Amount {amount!r}: {fault}.") from None
+        raise Refusal(tell("Amount %(amount)r: %(fault)s.", amount=amount, fault=fault)) from None
 
 
 def _share(amount: str) -> float:
     from mancary.sheets.values.measures import read_share
 
     with _understood(amount):
-        return read_share(amount, None, of="left over")
+        return read_share(amount, None, of=tell("left over"))
 
 
 def _care(box: str, care: str, amount: str, what: str = "") -> Fact:
@@ -164,26 +180,36 @@ def _is_water(amount: str, dose: Dose) -> None:
     Squirts are taken: who sprays counts those. Without any amount it is a misting too.
     """
     if dose.amount is None:
-        raise Refusal(f"{amount!r}: how much is that? Say mL, like 20 mL, or leave it out.")
+        raise Refusal(
+            tell(
+                "%(amount)r: how much is that? Say mL, like 20 mL, or leave it out.", amount=amount
+            )
+        )
     if dose.amount.unit == "not_said":
-        raise Refusal(f"{amount} what? mL? Say: mist {amount.strip()} mL.")
+        raise Refusal(
+            tell(
+                "%(amount)s what? mL? Say: mist %(strip)s mL.", amount=amount, strip=amount.strip()
+            )
+        )
     if dose.amount.unit not in (*WATER, "squirt"):
-        raise Refusal(f"{amount!r} is no water; expected mL, like 20 mL.")
+        raise Refusal(tell("%(amount)r is no water; expected mL, like 20 mL.", amount=amount))
 
 
 def _banded(box: str, band: str, amount: str) -> Fact:
     if amount:
-        raise Refusal(f"A size band takes no amount; for a number say: count {amount}.")
+        raise Refusal(
+            tell("A size band takes no amount; for a number say: count %(amount)s.", amount=amount)
+        )
     low, high = BANDS[band]
     return Counted(box=box, how="band", low=low, high=high, band=band)  # type: ignore[arg-type]
 
 
 def _counted(box: str, amount: str) -> Fact:
-    _needed(amount, "count", "a number of animals, such as 37, 40-50 or 50+,")
+    _needed(amount, "count", tell("a number of animals, such as 37, 40-50 or 50+,"))
     with _understood(amount):
         told = read_count(amount, None)
     if told is None:
-        raise Refusal(f"Amount {amount!r}: expected a number of animals.")
+        raise Refusal(tell("Amount %(amount)r: expected a number of animals.", amount=amount))
     return Counted(
         box=box,
         how="band" if told.band else "not_said",
@@ -204,7 +230,7 @@ _MARKED = re.compile(
 
 def _weighed(box: str, amount: str) -> Fact:
     """A weight and, beside it, whether the damp end was just right, too dry or too wet."""
-    _needed(amount, "weigh", "the weight of the whole box, such as 1462 or 1462 just right,")
+    _needed(amount, "weigh", tell("the weight of the whole box, such as 1462 or 1462 just right,"))
     from mancary.sheets.values.measures import read_gross_g
 
     weight, mark = _mark_of(amount)
@@ -214,7 +240,9 @@ def _weighed(box: str, amount: str) -> Fact:
 
 def _mark_of(amount: str) -> tuple[str, str | None]:
     found = _MARKED.search(amount)
-    words = f"{found[1]} {found[2]}".lower() if found else ""
+    words = tell("%(found)s %(found2)s", found=found[1], found2=found[2]).lower() if found else ""
     if found is None or words not in _MARKS:
         return amount, None
-    return f"{amount[: found.start()]} {amount[found.end() :]}".strip(), _MARKS[words]
+    return tell(
+        "%(amount)s %(amount2)s", amount=amount[: found.start()], amount2=amount[found.end() :]
+    ).strip(), _MARKS[words]

@@ -15,12 +15,15 @@ from mancary.husbandry.order import keyed
 from mancary.husbandry.register import Register
 from mancary.husbandry.standing import CountedLast
 from mancary.husbandry.states import Colony
+from mancary.usecases.shelf_readings import CLIMATE_KINDS
 from mancary.usecases.standings import register_of, standing_of
 from mancary.usecases.unchanged import Unchanged
 from mancary.usecases.zone import zone_of
 
 _DAYS_A_MONTH = 30.44
-_READINGS: Final[Unchanged[str, list[tuple[str, ShelfRead]]]] = Unchanged(states=4)
+_READINGS: Final[Unchanged[str, list[tuple[str, ShelfRead]]]] = Unchanged(
+    states=4, kinds=CLIMATE_KINDS
+)
 
 
 class OwnColony(Struct, frozen=True, kw_only=True):

@@ -22,6 +22,7 @@ from mancary.husbandry.facts import (
 )
 from mancary.husbandry.moments import Moment, checked
 from mancary.husbandry.refusal import Refusal, UnknownSubject
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.telling import told
 from mancary.usecases.pen import Pen
 from mancary.usecases.zone import zone_of
@@ -106,7 +107,7 @@ def standing_entry(book: Book, fact_id: str) -> Entry:
     """
     entry = _entry(book, fact_id.strip().lower())
     if _is_withdrawn(book, entry.id):
-        raise Refusal("That fact was withdrawn already.")
+        raise Refusal(tell("That fact was withdrawn already."))
     return entry
 
 
@@ -115,10 +116,10 @@ def _entry(book: Book, tail: str) -> Entry:
     if entry is None and len(tail) >= SHORT_ID:
         ending = book.ids_ending(tail)
         if len(ending) > 1:
-            raise Refusal(f"{tail} ends more than one fact's id; say more of it.")
+            raise Refusal(tell("%(tail)s ends more than one fact's id; say more of it.", tail=tail))
         entry = book.entry(ending[0]) if ending else None
     if entry is None:
-        raise Refusal(f"There is no fact {tail} in this book.")
+        raise Refusal(tell("There is no fact %(tail)s in this book.", tail=tail))
     return entry
 
 
@@ -161,7 +162,7 @@ def withdraw_many(book: Book, ids: Sequence[str], *, why: str, pen: Pen) -> Reco
 
 def _may_go(book: Book, mistaken: Entry, *, even_so: bool) -> None:
     if isinstance(mistaken.fact, BookOpened):
-        raise Refusal("Whose book this is cannot be withdrawn, only written anew.")
+        raise Refusal(tell("Whose book this is cannot be withdrawn, only written anew."))
     if not even_so:
         _nothing_rests_on(book, mistaken)
 
@@ -174,8 +175,13 @@ def _nothing_rests_on(book: Book, mistaken: Entry) -> None:
     later = sum(entry.number > mistaken.number for entry in book.entries_about(foremost))
     if later:
         raise Refusal(
-            f"{later} later facts about {foremost.replace(':', ' ')} rest on this one"
-            f" ({told(fact)}). Withdraw it even so only if they are mistakes too."
+            tell(
+                "%(later)s later facts about %(replace)s rest on this one (%(fact)s). Withdraw"
+                " it even so only if they are mistakes too.",
+                later=later,
+                replace=foremost.replace(":", " "),
+                fact=told(fact),
+            )
         )
 
 

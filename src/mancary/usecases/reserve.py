@@ -6,6 +6,7 @@ from msgspec.structs import replace
 
 from mancary.husbandry.absence import Reserve, is_wide
 from mancary.husbandry.box_air import place_on, warmer_said
+from mancary.husbandry.sentences import Told, in_a_row, tell
 from mancary.husbandry.shelf_climate import ShelfClimate
 from mancary.husbandry.states import Box
 from mancary.husbandry.water_marks import assumed_reserve, reserve_presets
@@ -19,7 +20,9 @@ _LONGEST = 2.0
 misting rhythm, for so long keepers leave it without harm, and up to twice the longest: boxes are
 left alone for up to ten days, longer than most rhythms (common practice, from memory)."""
 
-_UNKNOWN = Reserve(low_days=3, high_days=28, basis="nothing is known of it; as the middle of all")
+_UNKNOWN = Reserve(
+    low_days=3, high_days=28, basis=tell("nothing is known of it; as the middle of all")
+)
 
 
 def reserve_of(box: Box, one: BoxWants, water: BoxWater | None, climate: ShelfClimate) -> Reserve:
@@ -42,7 +45,7 @@ def _unweighed(box: Box, one: BoxWants, climate: ShelfClimate) -> Reserve:
         practice = Reserve(
             low_days=max(model.low_days, practice.low_days),
             high_days=max(model.high_days, practice.high_days),
-            basis=f"{practice.basis}, or longer: {model.basis}",
+            basis=tell("%(basis)s, or longer: %(basis2)s", practice, basis2=model.basis),
             rests_on="model",
         )
     grams = math.sqrt(math.prod(assumed_reserve(box)))
@@ -57,14 +60,16 @@ def _doubted(usual: Reserve, weighed: Reserve) -> Reserve:
     poured by.
     """
     slowest = min(usual.g_per_day, weighed.g_per_day)
-    span = f"{weighed.low_days:.0f} to {weighed.high_days:.0f} days"
+    span = tell("%(low_days).0f to %(high_days).0f days", weighed)
     return replace(
         usual,
         grams=weighed.grams,
         g_per_day=weighed.g_per_day if weighed.by_scale else slowest,
         by_scale=weighed.by_scale,
-        basis=f"{usual.basis}; its scale says {span}: too uncertain to plan by",
-        doubt="weigh it again: too uncertain to plan by",
+        basis=tell(
+            "%(basis)s; its scale says %(span)s: too uncertain to plan by", usual, span=span
+        ),
+        doubt=tell("weigh it again: too uncertain to plan by"),
     )
 
 
@@ -74,15 +79,19 @@ def _weighed(water: BoxWater | None) -> Reserve | None:
     if water.full_middle_g is None or water.loss_g_per_day is None or water.full_days is None:
         return None
     whose = (
-        f"its weighings of {water.loss_from} to {water.loss_to}"
+        tell("its weighings of %(loss_from)s to %(loss_to)s", water)
         if water.loss_can_be_told
-        else f"the weighings of {water.make_boxes} boxes of its make"
+        else tell("the weighings of %(make_boxes)s boxes of its make", water)
     )
-    mark = "an assumed low mark (ours)" if water.low_mark_is_assumed else "its too dry mark (yours)"
+    mark = (
+        tell("an assumed low mark (ours)")
+        if water.low_mark_is_assumed
+        else tell("its too dry mark (yours)")
+    )
     return Reserve(
         low_days=water.full_days[0],
         high_days=water.full_days[1],
-        basis=f"{whose}, down to {mark}",
+        basis=tell("%(whose)s, down to %(mark)s", whose=whose, mark=mark),
         rests_on="weighings",
         grams=max(0.0, water.full_middle_g),
         g_per_day=water.loss_middle_g_per_day or 0.0,
@@ -98,13 +107,17 @@ def _modelled(box: Box, climate: ShelfClimate) -> Reserve | None:
     least, most = assumed_reserve(box)
     middle = math.sqrt(least * most) / air.g_per_day
     half = math.hypot(math.log(most / least) / 2, math.log(air.spread))
-    presets = "".join(f", {one}" for one in reserve_presets(box))
+    presets = in_a_row("", (tell(", %(one)s", one=one) for one in reserve_presets(box)))
     return Reserve(
         low_days=min(middle / math.exp(half), MOST_DAYS),
         high_days=min(middle * math.exp(half), MOST_DAYS),
-        basis=(
-            f"{least:.0f}-{most:.0f} g at the damp end, assumed{presets}, over the loss its vents"
-            f" explain ({'; '.join((*climate.said, *warmer_said(box)))}): a model, not weighed"
+        basis=tell(
+            "%(least).0f-%(most).0f g at the damp end, assumed%(presets)s, over the loss"
+            " its vents explain (%(all)s): a model, not weighed",
+            least=least,
+            most=most,
+            presets=presets,
+            all=in_a_row("; ", (*climate.said, *warmer_said(box))),
         ),
     )
 
@@ -116,5 +129,9 @@ def _by_rhythm(one: BoxWants) -> Reserve:
     return Reserve(
         low_days=mist.low_days,
         high_days=mist.high_days * _LONGEST,
-        basis=f"its misting rhythm up to twice as long ({mist.whose}, {mist.kind})",
+        basis=tell(
+            "its misting rhythm up to twice as long (%(whose)s, %(kind)s)",
+            mist,
+            kind=Told(mist.kind, {}),
+        ),
     )

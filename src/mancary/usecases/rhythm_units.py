@@ -8,6 +8,7 @@ from msgspec import Struct
 from mancary import handbook
 from mancary.book import Book
 from mancary.handbook import Effort
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.stretching import Unit
 from mancary.husbandry.wants import Want
 from mancary.usecases.round_minutes import minutes_by_weekday
@@ -16,7 +17,7 @@ from mancary.usecases.standings import register_of
 from mancary.usecases.timed import efforts_known
 from mancary.usecases.wants import rhythms_for, wants_list
 
-FITTED = "chosen so that the work fits the week"
+FITTED = tell("chosen so that the work fits the week")
 """Why a rhythm was chosen that came from a proposal."""
 
 

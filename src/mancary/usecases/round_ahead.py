@@ -8,12 +8,13 @@ from msgspec.structs import replace
 
 from mancary import handbook
 from mancary.book import Book
-from mancary.husbandry.facts import BookOpened, CareSkipped, Withdrawn
+from mancary.husbandry.facts import BookOpened, CareSkipped, RoundTimed, Withdrawn
 from mancary.husbandry.moments import last_day
 from mancary.husbandry.order import in_order
 from mancary.husbandry.planning_evenings import Evening
-from mancary.husbandry.register import Register
-from mancary.husbandry.standing import Standing
+from mancary.husbandry.register import REGISTER_KINDS, Register
+from mancary.husbandry.sentences import tell
+from mancary.husbandry.standing import Standing, pack
 from mancary.husbandry.tasks import Task, tasks_of
 from mancary.husbandry.water_due import MistDue
 from mancary.husbandry.words import said
@@ -22,6 +23,7 @@ from mancary.usecases.round_shelves import ShelfTask, shelf_tasks
 from mancary.usecases.round_watch import with_watch
 from mancary.usecases.standings import carried_along, register_of, standings_of
 from mancary.usecases.timed import efforts_known
+from mancary.usecases.unchanged import Unchanged
 from mancary.usecases.wants import box_wants, walking_order
 from mancary.usecases.zone import zone_of
 
@@ -61,11 +63,13 @@ def look_ahead(book: Book, *, on: date, named: bool, minutes: float | None) -> A
     catching = _catching(register, standings, evenings[0].day, zone)
     walk = sorted(walking_order(register, living), key=lambda box: _place(register, box, catching))
     since = _opened_on(book, zone)
+    asked = (evenings[0].day, evenings[-1].day, zone, since, on)
+    kept = _TASKS.get(book, asked, None, dict)
     tasks = [
         task
         for box in walk
-        for task in _tasks(
-            book, register, standings.get(box, Standing(box)), efforts, evenings, zone, since
+        for task in _kept_tasks(
+            kept, book, register, standings.get(box, Standing(box)), efforts, evenings, zone, since
         )
     ]
     looked = _looked(standings, evenings[0].day, zone)
@@ -134,7 +138,9 @@ def _catching(
         box = register.boxes.get(code)
         if recent and box and not box.quarantine:
             word, day = max(recent.items(), key=lambda one: one[1])
-            found[code] = f"{said(word)} seen {day}: last, with own tools"
+            found[code] = tell(
+                "%(word)s seen %(day)s: last, with own tools", word=said(word), day=day
+            )
     return found
 
 
@@ -145,11 +151,44 @@ def box_ahead(book: Book, box: str, *, on: date, weeks: int) -> list[Task]:
     efforts, _, _ = efforts_known(book)
     evenings = [Evening(day=on, minutes=0), Evening(day=on + timedelta(weeks=weeks), minutes=0)]
     standing = standings_of(book, zone, until=on).get(box, Standing(box))
+    standing = carried_along(book, register.colony_in(box), standing, zone)
     tasks = _tasks(book, register, standing, efforts, evenings, zone, _opened_on(book, zone))
     looked = _looked({box: standing}, on, zone)
     tasks = with_watch(book, tasks, [box], efforts, on=on, looked=looked)
     skipped = _skipped(book, on, zone)
     return [_not_tonight(task, on) if _key(task) in skipped else task for task in tasks]
+
+
+_TASKS: Unchanged[None, dict[str, tuple[bytes, list[Task]]]] = Unchanged(
+    states=4, kinds=(*REGISTER_KINDS, RoundTimed.kind)
+)
+"""The tasks of each box with the standing they were made from."""
+
+
+def _kept_tasks(
+    kept: dict[str, tuple[bytes, list[Task]]],
+    book: Book,
+    register: Register,
+    standing: Standing,
+    efforts: Mapping[str, handbook.Effort],
+    evenings: Sequence[Evening],
+    zone: tzinfo,
+    since: date | None,
+) -> list[Task]:
+    """As ``_tasks``, made anew where the box's standing is another one.
+
+    What the scale says rests on shelves and other boxes too, and is worked out each time.
+    """
+    standing = carried_along(book, register.colony_in(standing.box), standing, zone)
+    if standing.just_right:
+        return _tasks(book, register, standing, efforts, evenings, zone, since)
+    packed = pack(standing)
+    if standing.box not in kept or kept[standing.box][0] != packed:
+        kept[standing.box] = (
+            packed,
+            _tasks(book, register, standing, efforts, evenings, zone, since),
+        )
+    return kept[standing.box][1]
 
 
 def _tasks(
@@ -162,7 +201,6 @@ def _tasks(
     since: date | None,
 ) -> list[Task]:
     start, end = evenings[0].day, evenings[-1].day
-    standing = carried_along(book, register.colony_in(standing.box), standing, zone)
     wants = box_wants(register, standing, on=start, zone=zone)
     species = wants.species
     known = species is not None and species.slug in handbook.species_slugs()

@@ -20,6 +20,7 @@ from mancary.husbandry.facts import (
 from mancary.husbandry.order import withdrawn_ids
 from mancary.husbandry.planning_evenings import Kept, Planned
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.husbandry.words import CARES
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import known_box, past, write, write_entries
@@ -207,7 +208,17 @@ def _all_known(
     for box, care in exceptions:
         known_box(book, box)
         if care and care not in CARES:
-            raise Refusal(f"{care!r} is no care; expected one of {', '.join(CARES)}.")
+            raise Refusal(
+                tell(
+                    "%(care)r is no care; expected one of %(all)s.",
+                    care=care,
+                    all=in_a_row(", ", CARES),
+                )
+            )
         if box not in boxes or (care and (box, care) not in cares):
-            what = f"{care.replace('_', ' ')} of box {box}" if care else f"box {box}"
-            raise Refusal(f"The round has no {what}. Nothing was written.")
+            what = (
+                tell("%(replace)s of box %(box)s", replace=care.replace("_", " "), box=box)
+                if care
+                else tell("box %(box)s", box=box)
+            )
+            raise Refusal(tell("The round has no %(what)s. Nothing was written.", what=what))

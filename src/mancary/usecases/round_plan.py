@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from mancary.book import Book
 from mancary.husbandry.facts import RoundAccepted
 from mancary.husbandry.planning_evenings import Evening, Kept, Planned
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.states import Quarantine
 from mancary.husbandry.tasks import Task
 from mancary.husbandry.words import AT_HAND
@@ -82,9 +83,9 @@ class Round(Struct, frozen=True, kw_only=True):
     invented: bool
 
 
-BASIS = (
-    "Minutes are estimates and the harm of lateness is ours (see the handbook's page on work);"
-    " rhythms are common practice unless they are yours."
+BASIS = tell(
+    "Minutes are estimates and the harm of lateness is ours (see the handbook's"
+    " page on work); rhythms are common practice unless they are yours."
 )
 
 
@@ -177,7 +178,9 @@ def told_round(ahead: Ahead, planned: Planned) -> Round:
         shelves=ahead.shelves,
         stops=tuple(stops),
         put_off=tuple(_put_off(planned, tonight.day)),
-        basis=f"Minutes {ahead.minutes_basis}. {BASIS}" if ahead.minutes_basis else BASIS,
+        basis=tell("Minutes %(minutes_basis)s. %(basis)s", ahead, basis=BASIS)
+        if ahead.minutes_basis
+        else BASIS,
         invented=bool(register.opened and register.opened.invented),
     )
 
@@ -218,11 +221,15 @@ def _stop(ahead: Ahead, box: str, tasks: Sequence[Task], tonight: date) -> Stop:
 def _quarantine_said(quarantine: Quarantine, tonight: date) -> str:
     until = quarantine.until
     if until and until <= tonight.isoformat():
-        return (
-            "quarantine may end: no losses for two weeks, no strangers on three looks, feeding seen"
-            " (common practice, from memory)"
+        return tell(
+            "quarantine may end: no losses for two weeks, no strangers on three looks,"
+            " feeding seen (common practice, from memory)"
         )
-    return f"quarantine until {until}, own tools" if until else "quarantine, own tools"
+    return (
+        tell("quarantine until %(until)s, own tools", until=until)
+        if until
+        else tell("quarantine, own tools")
+    )
 
 
 def _put_off(planned: Planned, tonight: date) -> list[PutOff]:
@@ -242,9 +249,9 @@ def _put_off(planned: Planned, tonight: date) -> list[PutOff]:
 
 def _risk(task: Task, day: date | None, end: date) -> str:
     if day is None and task.latest > end:
-        return f"none: in its window until {task.latest}"
+        return tell("none: in its window until %(latest)s", task)
     if day is None:
-        return f"no evening up to {end} has the minutes: {task.risk}"
+        return tell("no evening up to %(end)s has the minutes: %(risk)s", task, end=end)
     if day <= task.latest:
-        return f"none: in its window until {task.latest}"
-    return f"{(day - task.latest).days} days past its window: {task.risk}"
+        return tell("none: in its window until %(latest)s", task)
+    return tell("%(days)s days past its window: %(risk)s", task, days=(day - task.latest).days)

@@ -7,7 +7,9 @@ from msgspec import Struct
 
 from mancary import handbook
 from mancary.book import Book
+from mancary.husbandry.how_well import how_well
 from mancary.husbandry.register import Register
+from mancary.husbandry.sentences import tell
 from mancary.usecases.shelf_readings import readings_of
 from mancary.usecases.species_names import species_name
 from mancary.usecases.zone import zone_of
@@ -22,8 +24,8 @@ HOT_C = 28.0
 seen second-hand); that a shelf so warm is looked at every day whoever lives there is ours.
 """
 
-_WEEKLY = "weekly, daily in heat (common practice, from memory)"
-_DAILY = "daily in heat (common practice, from memory)"
+_WEEKLY = tell("weekly, daily in heat (common practice, from memory)")
+_DAILY = tell("daily in heat (common practice, from memory)")
 
 
 class ShelfTask(Struct, frozen=True, kw_only=True):
@@ -72,11 +74,29 @@ def _heat(register: Register, species: set[str], highest_c: float) -> str:
     for slug in sorted(species):
         name, figure = _range(register, slug)
         if figure and figure.high is not None and (least is None or figure.high < least[0]):
-            least = figure.high, f"{figure.said} of {name} ({figure.how_well})"
+            least = (
+                figure.high,
+                tell(
+                    "%(said)s of %(name)s (%(how_well)s)",
+                    figure,
+                    name=name,
+                    how_well=how_well(figure),
+                ),
+            )
     if least and highest_c > least[0]:
-        return f"{highest_c:g} °C at the last look, above the {least[1]}: {_DAILY}"
+        return tell(
+            "%(highest_c)g °C at the last look, above the %(least)s: %(daily)s",
+            highest_c=highest_c,
+            least=least[1],
+            daily=_DAILY,
+        )
     if highest_c > HOT_C:
-        return f"{highest_c:g} °C at the last look, above {HOT_C:g} °C: {_DAILY}"
+        return tell(
+            "%(highest_c)g °C at the last look, above %(hot_c)g °C: %(daily)s",
+            highest_c=highest_c,
+            hot_c=HOT_C,
+            daily=_DAILY,
+        )
     return ""
 
 

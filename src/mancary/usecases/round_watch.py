@@ -8,9 +8,10 @@ from msgspec.structs import replace
 
 from mancary import handbook
 from mancary.book import Book
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.tasks import Task
 
-WITH_A_COUNT: Final = "and a count, on watch"
+WITH_A_COUNT: Final = tell("and a count, on watch")
 
 
 def with_watch(
@@ -33,7 +34,7 @@ def with_watch(
     told = []
     for task in tasks:
         if task.care == "look" and task.box in wanted and task.due <= on:
-            why = f"{wanted.pop(task.box)}; {task.why}"
+            why = tell("%(pop)s; %(why)s", task, pop=wanted.pop(task.box))
             told.append(_asked(task, why, efforts, on))
         else:
             told.append(task)

@@ -24,6 +24,7 @@ from mancary.husbandry.facts import (
 from mancary.husbandry.facts.places import Air
 from mancary.husbandry.moments import Moment, day_said
 from mancary.husbandry.refusal import Refusal, UnknownSubject
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.husbandry.shelf_climate import percent
 from mancary.husbandry.states import Box
 from mancary.usecases.admission import register_at
@@ -68,7 +69,9 @@ def describe_box(
         facts += _shelf(book, shelf, is_new=new_shelf)
         facts.append(Shelved(box=named, shelf=code(shelf, what="shelf"), position=position))
     if not facts:
-        raise Refusal(f"Box {named} is in the book already; say what is to be told of it.")
+        raise Refusal(
+            tell("Box %(named)s is in the book already; say what is to be told of it.", named=named)
+        )
     return write(book, facts, pen=pen, happened=happened)
 
 
@@ -92,7 +95,9 @@ def retire_box(
     register = register_at(book, happened, pen=pen)
     named = known_box(book, box)
     if colony := register.colony_in(named):
-        raise Refusal(f"Box {named} holds colony {colony.code}; move or end it first.")
+        raise Refusal(
+            tell("Box %(named)s holds colony %(code)s; move or end it first.", colony, named=named)
+        )
     return write(book, [BoxRetired(box=named, why=why)], pen=pen, happened=happened)
 
 
@@ -140,10 +145,22 @@ def read_shelf(
         Refusal: when a lowest is above its highest, or the shelf is not in the book.
     """
     if lowest_c > highest_c:
-        raise Refusal(f"Lowest {lowest_c:g} °C is above highest {highest_c:g} °C.")
+        raise Refusal(
+            tell(
+                "Lowest %(lowest_c)g °C is above highest %(highest_c)g °C.",
+                lowest_c=lowest_c,
+                highest_c=highest_c,
+            )
+        )
     driest, dampest = humidity or (None, None)
     if driest is not None and dampest is not None and driest > dampest:
-        raise Refusal(f"Lowest {percent(driest)} is above highest {percent(dampest)}.")
+        raise Refusal(
+            tell(
+                "Lowest %(driest)s is above highest %(dampest)s.",
+                driest=percent(driest),
+                dampest=percent(dampest),
+            )
+        )
     fact = ShelfRead(
         shelf=known_shelf(book, shelf),
         lowest_c=lowest_c,
@@ -166,7 +183,7 @@ def quarantine(
 ) -> Recorded:
     """Sets a box apart: seen last on the round, with its own tools."""
     if until and until < pen.now().astimezone(zone_of(book)).date():
-        raise Refusal(f"{until} is over; a quarantine ends on a day to come.")
+        raise Refusal(tell("%(until)s is over; a quarantine ends on a day to come.", until=until))
     end = until.isoformat() if until else None
     fact = Quarantined(box=known_box(book, box), why=why, until=end)
     return write(book, [fact], pen=pen, happened=happened)
@@ -183,7 +200,7 @@ def end_quarantine(
     named = known_box(book, box)
     then = register_at(book, happened, pen=pen).boxes.get(named)
     if then is None or then.quarantine is None:
-        raise Refusal(f"Box {named} is not in quarantine then.")
+        raise Refusal(tell("Box %(named)s is not in quarantine then.", named=named))
     return write(book, [QuarantineEnded(box=named, note=note)], pen=pen, happened=happened)
 
 
@@ -202,7 +219,9 @@ def make_batch(
     """
     named = code(batch, what="batch")
     if named in register_of(book).batches:
-        raise Refusal(f"There is a batch {named} already; give this one another code.")
+        raise Refusal(
+            tell("There is a batch %(named)s already; give this one another code.", named=named)
+        )
     return write(book, [BatchMade(batch=named, **told)], pen=pen, happened=happened)
 
 
@@ -217,10 +236,14 @@ def end_batch(
     named = code(batch, what="batch")
     held = register_of(book).batches.get(named)
     if held is None:
-        raise Refusal(f"There is no batch {named} in this book.")
+        raise Refusal(tell("There is no batch %(named)s in this book.", named=named))
     if held.ended_on:
         raise Refusal(
-            f"Batch {named} was used up on {day_said(held.ended_on, zone_of(book))} already."
+            tell(
+                "Batch %(named)s was used up on %(ended_on)s already.",
+                named=named,
+                ended_on=day_said(held.ended_on, zone_of(book)),
+            )
         )
     return write(book, [BatchEnded(batch=named, why=why)], pen=pen, happened=happened)
 
@@ -234,10 +257,14 @@ def open_page(book: Book, name: str, care_group: str, *, pen: Pen, note: str = "
     groups = [group.slug for group in handbook.groups()]
     if care_group not in groups:
         raise Refusal(
-            f"There is no care group {care_group!r}; expected one of {', '.join(groups)}."
+            tell(
+                "There is no care group %(care_group)r; expected one of %(all)s.",
+                care_group=care_group,
+                all=in_a_row(", ", groups),
+            )
         )
     named = slug(name)
     if named in handbook.species_slugs() or named in register_of(book).pages:
-        raise Refusal(f"There is a page {named} already.")
+        raise Refusal(tell("There is a page %(named)s already.", named=named))
     fact = PageOpened(species=named, name=name.strip(), care_group=care_group, note=note)
     return write(book, [fact], pen=pen)

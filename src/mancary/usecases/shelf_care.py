@@ -8,6 +8,7 @@ from mancary.husbandry.codes import code
 from mancary.husbandry.facts import Amount, CareGiven
 from mancary.husbandry.moments import last_day, on_day
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import capital, in_a_row, tell
 from mancary.husbandry.words import CARES, Care, said
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded, past, write
@@ -30,9 +31,13 @@ def boxes_on(book: Book, shelf: str, *, on: date) -> list[str]:
         if box.shelf == named and box.colony and not box.retired_on and not box.quarantine
     ]
     if not here:
-        known = ", ".join(sorted({box.shelf for box in register.boxes.values() if box.shelf}))
+        known = in_a_row(", ", sorted({box.shelf for box in register.boxes.values() if box.shelf}))
         raise Refusal(
-            f"No box with a colony stands on shelf {named!r}. Shelves: {known or 'none'}."
+            tell(
+                "No box with a colony stands on shelf %(named)r. Shelves: %(what)s.",
+                named=named,
+                what=known or "none",
+            )
         )
     return walking_order(register, here)
 
@@ -45,13 +50,24 @@ def care_for_shelf(book: Book, shelf: str, care: str, *, on: date | None, pen: P
     """
     word = care.strip().lower().replace("-", "_").replace(" ", "_")
     if word not in CARES:
-        raise Refusal(f"{care!r} is no care; expected one of {', '.join(get_args(Care))}.")
+        raise Refusal(
+            tell(
+                "%(care)r is no care; expected one of %(all)s.",
+                care=care,
+                all=in_a_row(", ", get_args(Care)),
+            )
+        )
     day = on or pen.now().astimezone(zone_of(book)).date()
     happened = past(book, on_day(on), pen=pen) if on else None
     boxes = [box for box in boxes_on(book, shelf, on=day) if not _given(book, box, word, day)]
     if not boxes:
         raise Refusal(
-            f"{said(word).capitalize()} of all boxes on shelf {shelf} is written for {day}."
+            tell(
+                "%(word)s of all boxes on shelf %(shelf)s is written for %(day)s.",
+                word=capital(said(word)),
+                shelf=shelf,
+                day=day,
+            )
         )
     poured = _poured(book, boxes, day) if word == "mist" else {}
     facts = [CareGiven(box=box, care=word, amount=poured.get(box)) for box in boxes]  # type: ignore[arg-type]

@@ -14,7 +14,7 @@ from mancary.husbandry.facts.places import Air
 from mancary.husbandry.moments import first_day
 from mancary.husbandry.order import keyed
 from mancary.husbandry.water_loss import LEARN_DAYS
-from mancary.usecases.shelf_readings import READ_WITHIN_DAYS, readings_at, told_by
+from mancary.usecases.shelf_readings import CLIMATE_KINDS, READ_WITHIN_DAYS, readings_at, told_by
 from mancary.usecases.unchanged import Unchanged
 
 _FAR_DAYS: Final = LEARN_DAYS + 2 * READ_WITHIN_DAYS
@@ -52,7 +52,7 @@ def _mean(told: Sequence[tuple[date, float]], first: date, second: date) -> floa
     return sum(values) / len(values) if values else None
 
 
-_PASTS: Final[Unchanged[str, ShelfPast]] = Unchanged(states=2)
+_PASTS: Final[Unchanged[str, ShelfPast]] = Unchanged(states=2, kinds=CLIMATE_KINDS)
 
 
 def past_of(book: Book, shelf: str, *, on: date, zone: tzinfo) -> ShelfPast:

@@ -9,17 +9,24 @@ from msgspec import Struct
 from mancary import handbook
 from mancary.book import Book
 from mancary.husbandry.entries import Entry
-from mancary.husbandry.facts import ShelfPlaced, ShelfRead, Withdrawn
+from mancary.husbandry.facts import BookOpened, HygrometerChecked, ShelfPlaced, ShelfRead, Withdrawn
 from mancary.husbandry.facts.places import Air
 from mancary.husbandry.moments import Moment, day_said, first_day, last_day
 from mancary.husbandry.order import keyed
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.shelf_climate import ShelfClimate, Span, Told, shelf_climate
 from mancary.usecases.unchanged import Unchanged
 
 READ_WITHIN_DAYS: Final = 60
 """Ours: an older reading of the shelf tells of another season."""
 
-_CLIMATES: Final[Unchanged[tuple[str, bool], ShelfClimate]] = Unchanged(states=4)
+CLIMATE_KINDS: Final = tuple(
+    fact.kind for fact in (BookOpened, HygrometerChecked, ShelfPlaced, ShelfRead, Withdrawn)
+)
+"""The kinds of fact that a shelf's climate rests on."""
+_CLIMATES: Final[Unchanged[tuple[str, bool], ShelfClimate]] = Unchanged(
+    states=4, kinds=CLIMATE_KINDS
+)
 
 
 class ShelfReading(Struct, frozen=True, kw_only=True):
@@ -38,7 +45,19 @@ class ShelfReading(Struct, frozen=True, kw_only=True):
 
 
 def readings_of(book: Book, *, on: date, zone: tzinfo) -> dict[str, tuple[ShelfReading, ...]]:
-    """Every shelf's readings up to a day, in order of happening; withdrawn ones are left out."""
+    """Every shelf's readings up to a day, in order of happening; withdrawn ones are left out.
+
+    Gathered once while no fact of a shelf's climate is written; whoever gets it changes nothing.
+    """
+    return _ALL.get(book, (on, zone), None, lambda: _all(book, on, zone))
+
+
+_ALL: Final[Unchanged[None, dict[str, tuple[ShelfReading, ...]]]] = Unchanged(
+    states=2, kinds=CLIMATE_KINDS
+)
+
+
+def _all(book: Book, on: date, zone: tzinfo) -> dict[str, tuple[ShelfReading, ...]]:
     found: dict[str, list[ShelfReading]] = {}
     for one in _readings(book.entries_of((ShelfRead.kind, Withdrawn.kind)), on, zone):
         found.setdefault(one.fact.shelf, []).append(one)
@@ -112,7 +131,7 @@ def _shown(fact: ShelfRead) -> Span | None:
 def _corrected(book: Book, reading: ShelfReading, shown: Span, zone: tzinfo) -> tuple[Span, str]:
     instrument = reading.fact.instrument
     if not instrument:
-        return shown, "as shown by an instrument not named, so not checked"
+        return shown, tell("as shown by an instrument not named, so not checked")
     if book.is_known(f"instrument:{instrument}"):
         from mancary.usecases.hygrometers import correction_at  # numpy is slow to import
 
@@ -121,7 +140,7 @@ def _corrected(book: Book, reading: ShelfReading, shown: Span, zone: tzinfo) -> 
             low, high = found.line.ends(shown.low)[0], found.line.ends(shown.high)[1]
             words = found.said_of(shown.low, shown.high)
             return Span(found.corrected(shown.middle), low, high), words
-    return shown, f"as {instrument} showed it, not checked"
+    return shown, tell("as %(instrument)s showed it, not checked", instrument=instrument)
 
 
 def _readings(entries: Iterable[Entry], on: date, zone: tzinfo) -> list[ShelfReading]:

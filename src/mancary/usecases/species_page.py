@@ -7,6 +7,7 @@ from mancary import handbook
 from mancary.book import Book
 from mancary.husbandry.facts import FigureChosen, PageOpened
 from mancary.husbandry.register import Register
+from mancary.husbandry.sentences import tell
 from mancary.usecases.own_boxes import OwnColony, own_colonies
 from mancary.usecases.species_names import SpeciesName, species_name
 from mancary.usecases.standings import register_of
@@ -99,7 +100,7 @@ def _own_page(book: Book | None, register: Register, opened: PageOpened) -> Spec
     figures = handbook.group_figures(opened.care_group)
     return SpeciesPage(
         species=species_name(register, opened.species),
-        rank="own page",
+        rank=tell("own page"),
         family="",
         authority="",
         care_group=opened.care_group,
@@ -107,7 +108,7 @@ def _own_page(book: Book | None, register: Register, opened: PageOpened) -> Spec
         trade_names=(),
         formerly=(),
         notes=opened.note,
-        rests_on="the keeper's own page; every figure is the care group's",
+        rests_on=tell("the keeper's own page; every figure is the care group's"),
         figures=tuple(figures.values()),
         blank=(),
         rhythms=tuple(handbook.rhythms(opened.care_group).values()),

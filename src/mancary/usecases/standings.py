@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from datetime import date, timedelta, tzinfo
 from itertools import pairwise
+from typing import Final
 from zlib import crc32
 
 from mancary.book import Book
@@ -19,12 +20,23 @@ from mancary.husbandry.order import key_of, withdrawn_ids
 from mancary.husbandry.register import REGISTER_KINDS, Register, read_register
 from mancary.husbandry.standing import STANDING_SHAPE, Standing, advance, fold, pack, unpack
 from mancary.husbandry.states import Colony
+from mancary.usecases.unchanged import Unchanged
 from mancary.usecases.zone import zone_of
 
 
 def register_of(book: Book, zone: tzinfo | None = None, *, until: date | None = None) -> Register:
-    """Which rooms, shelves, boxes, lines and colonies there are now, or were at a day's end."""
+    """Which rooms, shelves, boxes, lines and colonies there are now, or were at a day's end.
+
+    Read once while no fact of the register's kinds is written; whoever gets it changes nothing.
+    """
     zone = zone or zone_of(book)
+    return _REGISTERS.get(book, (zone, until), None, lambda: _register(book, zone, until))
+
+
+_REGISTERS: Final[Unchanged[None, Register]] = Unchanged(states=8, kinds=REGISTER_KINDS)
+
+
+def _register(book: Book, zone: tzinfo, until: date | None) -> Register:
     return read_register(_until(book.entries_of(REGISTER_KINDS), until, zone), zone)
 
 

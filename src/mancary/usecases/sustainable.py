@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from mancary.book import Book
 from mancary.husbandry.facts import FigureChosen
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.husbandry.stretching import WEEK_DAYS, Unit, stretch, weekly_minutes
 from mancary.husbandry.words import said
 from mancary.usecases.figures import LONGEST_DAYS
@@ -52,9 +53,9 @@ class Sustainable(Struct, frozen=True, kw_only=True):
         return self.minutes_wanted <= self.minutes_offered
 
 
-BASIS = (
-    "Minutes are estimates; which lateness harms how much, and that the least harm for the minutes"
-    " saved goes first, is ours."
+BASIS = tell(
+    "Minutes are estimates; which lateness harms how much, and that the least harm"
+    " for the minutes saved goes first, is ours."
 )
 
 
@@ -93,23 +94,31 @@ def chosen_of(wanted: Demand, days: Mapping[Row, float]) -> Sustainable:
         minutes_proposed=round(after, 1),
         fits=after <= wanted.offered + 1e-9,
         proposals=tuple(sorted(proposals, key=lambda one: -one.minutes_saved_a_week)),
-        basis=f"Minutes {basis}. {BASIS}" if basis else BASIS,
+        basis=tell("Minutes %(basis)s. %(basis2)s", basis=basis, basis2=BASIS) if basis else BASIS,
     )
 
 
 def row_said(row: Row) -> str:
     """Such as "vegetable of temperate-dry"."""
-    return f"{said(row[0])} of {row[1]}"
+    return tell("%(row)s of %(row2)s", row=said(row[0]), row2=row[1])
 
 
 def _may_be(units: Mapping[Row, Unit], row: Row, days: float) -> None:
     if row not in units:
-        known = ", ".join(sorted(f"{care}:{group}" for care, group in units)) or "none"
-        raise Refusal(f"No box wants {row_said(row)}; rows are {known}.")
+        known = in_a_row(", ", sorted(f"{care}:{group}" for care, group in units)) or "none"
+        raise Refusal(
+            tell("No box wants %(row)s; rows are %(known)s.", row=row_said(row), known=known)
+        )
     if not SHORTEST_DAYS <= days <= LONGEST_DAYS:
         raise Refusal(
-            f"{row_said(row)}: every {days:g} days is no rhythm; expected {SHORTEST_DAYS:g} to"
-            f" {LONGEST_DAYS} days."
+            tell(
+                "%(row)s: every %(days)g days is no rhythm; expected %(shortest_days)g to"
+                " %(longest_days)s days.",
+                row=row_said(row),
+                days=days,
+                shortest_days=SHORTEST_DAYS,
+                longest_days=LONGEST_DAYS,
+            )
         )
 
 

@@ -11,11 +11,13 @@ import msgspec
 from msgspec import Struct
 
 from mancary.book import Book
+from mancary.book.pictures import carry, folder_of
 from mancary.book.rows import entry as entry_of_row
 from mancary.book.transfer import SealedRow, append_sealed, checked_row, proven
-from mancary.husbandry.facts import BookOpened
+from mancary.husbandry.facts import BookOpened, Pictured
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases.hand_out import FACT_COLUMNS
+from mancary.usecases.pictures import PICTURES
 
 
 class HandOutTaken(Struct, frozen=True, kw_only=True):
@@ -29,6 +31,7 @@ class HandOutTaken(Struct, frozen=True, kw_only=True):
     facts_repeated: int
     facts_left_out: int
     identical: bool
+    pictures_missing: tuple[str, ...] = ()
 
 
 def is_hand_out(folder: Path) -> bool:
@@ -51,6 +54,7 @@ def take_hand_out(
     """
     rows = proven(_rows(folder))
     _unchanged(folder, rows)
+    missing = () if dry_run else _pictures(book, folder, rows)
     head = book.head()
     same_chain = head.count <= len(rows) and (
         head.count == 0 or rows[head.count - 1].seal == head.seal
@@ -74,7 +78,15 @@ def take_hand_out(
         facts_repeated=repeated,
         facts_left_out=len(rows) - len(fresh) - repeated,
         identical=same_chain,
+        pictures_missing=missing,
     )
+
+
+def _pictures(book: Book, folder: Path, rows: list[SealedRow]) -> tuple[str, ...]:
+    """Carried over first, so that no fact stands in the book before its picture."""
+    told = (msgspec.json.decode(row.body) for row in rows if row.kind == Pictured.kind)
+    names = dict.fromkeys(str(one["picture"]) for one in told)
+    return tuple(carry(names, folder / PICTURES, folder_of(book.path)))
 
 
 def _two_rooms(book: Book, fresh: list[SealedRow]) -> None:

@@ -5,11 +5,14 @@ from collections.abc import Iterable
 from msgspec import Struct
 
 from mancary import handbook
+from mancary.husbandry.sentences import Told, tell
 from mancary.husbandry.tasks import Task
 
-BY_SCALE = "by its scale"
-_HANDBOOK_BASIS = "the middle of the handbook's range for each box"
-_MIST_BASIS = "the middle of each box's range: by its scale where weighed, else the handbook's"
+BY_SCALE = tell("by its scale")
+_HANDBOOK_BASIS = tell("the middle of the handbook's range for each box")
+_MIST_BASIS = tell(
+    "the middle of each box's range: by its scale where weighed, else the handbook's"
+)
 
 _S_UP_TO, _M_UP_TO = 4.0, 10.0
 """Ours: the size bands S (1-3 L), M (5-8 L) and L (15 L and more) of the trade meet half-way."""
@@ -47,7 +50,9 @@ def amount_for(care: str, litres: float | None) -> CareAmount | None:
     for one in handbook.amounts():
         if one.care == care and one.box in (band, "any"):
             middle = (one.low + one.high) / 2 if one.low is not None and one.high else None
-            said = f"{one.said} per {one.per}" if one.per else one.said
+            said: str = Told(one.said, {})
+            if one.per:
+                said = tell("%(said)s per %(per)s", said=said, per=Told(one.per, {}))
             return CareAmount(middle=middle, unit=one.unit, said=said, kind=one.kind)
     return None
 
@@ -72,7 +77,7 @@ def tray_of(tasks: Iterable[tuple[str, float | None, str]]) -> tuple[TrayItem, .
             unit=next((unit for _, unit in told if unit), "boxes"),
             basis=(_MIST_BASIS if care == "mist" else _HANDBOOK_BASIS)
             if _sum(told) is not None
-            else "the handbook gives words, no weight",
+            else tell("the handbook gives words, no weight"),
         )
         for care, told in sorted(sums.items())
         if care not in ("look", "label_check", "springtail_check", "leftovers_out")

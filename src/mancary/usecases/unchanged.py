@@ -1,6 +1,6 @@
 """Answers kept while a book stays as it is, so that a page asks for each of them once."""
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Sequence
 from functools import lru_cache
 from pathlib import Path
 from typing import Generic, TypeVar
@@ -12,9 +12,15 @@ Value = TypeVar("Value")
 
 
 class Unchanged(Generic[Key, Value]):
-    """Answers by key, of the last few ``states`` of books; a fact written makes another state."""
+    """Answers by key, of the last few ``states`` of books.
 
-    def __init__(self, *, states: int) -> None:
+    A fact written makes another state; where ``kinds`` are given, only a fact of one of these does,
+    so these must be all that the answers rest on.
+    """
+
+    def __init__(self, *, states: int, kinds: Sequence[str] = ()) -> None:
+        self._kinds = tuple(dict.fromkeys(kinds))
+
         @lru_cache(maxsize=states)
         def kept(_path: Path, _head: Head, _asked: Hashable) -> dict[Key, Value]:
             return {}
@@ -26,7 +32,8 @@ class Unchanged(Generic[Key, Value]):
 
         ``asked`` is what else the answers of a state rest on: the day, the zone.
         """
-        kept = self._kept(book.path, book.head(), asked)
+        state = book.newest_of(self._kinds) if self._kinds else book.head()
+        kept = self._kept(book.path, state, asked)
         if key not in kept:
             kept[key] = make()
         return kept[key]

@@ -4,7 +4,9 @@ from msgspec import Struct
 
 from mancary import handbook
 from mancary.book import Book
+from mancary.husbandry.how_well import how_well
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import Told, in_a_row, tell
 from mancary.husbandry.vent_choices import Target
 from mancary.husbandry.wants import own_figures
 from mancary.usecases.species_page import SpeciesPage, find_species, species_page
@@ -42,20 +44,22 @@ def target_of(
     page = _page(book, wanted.species, lives_in_it)
     slug = page.species.slug if page else ""
     if wanted.ml_a_week is not None:
-        said = f"about {wanted.ml_a_week:g} mL a week"
+        said = tell("about %(ml_a_week)g mL a week", wanted)
         return _own("ml_a_week", wanted.ml_a_week, said), slug
     if wanted.air_changes is not None:
-        said = f"about {wanted.air_changes:g} air changes a day"
+        said = tell("about %(air_changes)g air changes a day", wanted)
         return _own("air_changes", wanted.air_changes, said), slug
     if wanted.ventilation.strip():
-        return _of_class(wanted.ventilation, "named by you"), slug
+        return _of_class(wanted.ventilation, tell("named by you")), slug
     if own := _chosen(book, page, box=box, line=line):
         return own, slug
     if page:
         return _of_page(page), slug
     raise Refusal(
-        "Say what air the box wants: a species, a ventilation class (low, medium, high), mL a week"
-        " or air changes a day."
+        tell(
+            "Say what air the box wants: a species, a ventilation class (low, medium,"
+            " high), mL a week or air changes a day."
+        )
     )
 
 
@@ -66,14 +70,18 @@ def damp_share_of(book: Book | None, slug: str) -> tuple[float, str] | None:
     if told is None or told.low is None or told.high is None:
         return None
     middle = (told.low + told.high) / 2
-    return middle, f"{middle * 100:.0f} % of the floor damp, the species' middle ({told.kind})"
+    return middle, tell(
+        "%(middle).0f %% of the floor damp, the species' middle (%(kind)s)",
+        kind=Told(told.kind, {}),
+        middle=middle * 100,
+    )
 
 
 def _own(measure: str, wanted: float, said: str) -> Target:
     if not 0 < wanted <= _MOST:
-        raise Refusal(f"{said}: expected a figure above nothing.")
+        raise Refusal(tell("%(said)s: expected a figure above nothing.", said=said))
     low, high = wanted * (1 - EITHER_WAY), wanted / (1 - EITHER_WAY)
-    basis = "your own figure; a fifth either way counts as met (ours)"
+    basis = tell("your own figure; a fifth either way counts as met (ours)")
     if measure == "ml_a_week":
         return Target(measure="ml_a_week", low=low, high=high, said=said, basis=basis)
     return Target(measure="air_changes", low=low, high=high, said=said, basis=basis)
@@ -95,33 +103,53 @@ def _chosen(book: Book | None, page: SpeciesPage | None, *, box: str, line: str)
         return None
     low, high = fact.low, fact.high or fact.low
     if low == high:
-        return _own("air_changes", low, f"about {low:g} air changes a day, {whose}")
+        return _own(
+            "air_changes",
+            low,
+            tell("about %(low)g air changes a day, %(whose)s", low=low, whose=whose),
+        )
     return Target(
         measure="air_changes",
         low=low,
         high=high,
-        said=f"{low:g} to {high:g} air changes a day, {whose}",
-        basis="your own figure",
+        said=tell(
+            "%(low)g to %(high)g air changes a day, %(whose)s", low=low, high=high, whose=whose
+        ),
+        basis=tell("your own figure"),
     )
 
 
 def _of_class(words: str, whose: str) -> Target:
     found = handbook.ventilation_said(words)
     if found is None:
-        known = ", ".join(
-            word for one in handbook.ventilations().values() for word in (one.name, *one.also)
+        known = in_a_row(
+            ", ",
+            (word for one in handbook.ventilations().values() for word in (one.name, *one.also)),
         )
-        raise Refusal(f"{words!r} is no ventilation class; known words are {known}.")
+        raise Refusal(
+            tell(
+                "%(words)r is no ventilation class; known words are %(known)s.",
+                words=words,
+                known=known,
+            )
+        )
     return Target(
         measure="air_changes",
         low=found.air_changes_low,
         high=found.air_changes_high,
         said=(
-            f"ventilation {found.name}, {whose}: {found.air_changes_low:g} to"
-            f" {found.air_changes_high:g} air changes a day, {found.ml_a_week_low:g} to"
-            f" {found.ml_a_week_high:g} mL a week for each litre of air over the floor"
+            tell(
+                "ventilation %(name)s, %(whose)s: %(air_changes_low)g to %(air_changes_high)g"
+                " air changes a day, %(ml_a_week_low)g to %(ml_a_week_high)g mL a week for"
+                " each litre of air over the floor",
+                found,
+                whose=whose,
+            )
         ),
-        basis=f"the class in figures is {found.kind}: nobody has published vents for kept species",
+        basis=tell(
+            "the class in figures is %(kind)s: nobody has published vents for kept species",
+            kind=Told(found.kind, {}),
+        ),
     )
 
 
@@ -129,10 +157,16 @@ def _of_page(page: SpeciesPage) -> Target:
     told = next((one for one in page.figures if one.name == "ventilation_class"), None)
     if told is None:
         raise Refusal(
-            f"The ventilation of {page.species.name} is not known, nor its care group's: name a"
-            " class yourself (low, medium, high)."
+            tell(
+                "The ventilation of %(name)s is not known, nor its care group's: name a class"
+                " yourself (low, medium, high).",
+                name=page.species.name,
+            )
         )
-    return _of_class(told.text, f"of {page.species.name} ({told.how_well})")
+    return _of_class(
+        told.text,
+        tell("of %(name)s (%(how_well)s)", name=page.species.name, how_well=how_well(told)),
+    )
 
 
 def _page(book: Book | None, typed: str, lives_in_it: str) -> SpeciesPage | None:
@@ -140,7 +174,17 @@ def _page(book: Book | None, typed: str, lives_in_it: str) -> SpeciesPage | None
         return species_page(book, lives_in_it) if lives_in_it else None
     found = find_species(book, typed)
     if found.page is None:
-        near = ", ".join(one.name for one in found.proposals[:3])
-        hint = f" Did you mean one of: {near}?" if near else " Name a class instead."
-        raise Refusal(f"{typed!r} is not certain to be any page of the handbook.{hint}")
+        near = in_a_row(", ", (one.name for one in found.proposals[:3]))
+        hint = (
+            tell(" Did you mean one of: %(near)s?", near=near)
+            if near
+            else tell(" Name a class instead.")
+        )
+        raise Refusal(
+            tell(
+                "%(typed)r is not certain to be any page of the handbook.%(hint)s",
+                typed=typed,
+                hint=hint,
+            )
+        )
     return found.page

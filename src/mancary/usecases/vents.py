@@ -14,6 +14,7 @@ from mancary.husbandry.cautions import DRILLING
 from mancary.husbandry.facts.places import Air
 from mancary.husbandry.lid_wet import wet_lid_said
 from mancary.husbandry.refusal import Refusal
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.shelf_climate import ShelfClimate, shelf_climate
 from mancary.husbandry.states import Box, Line
 from mancary.husbandry.vent_advice import Advice, advised
@@ -33,24 +34,28 @@ from mancary.usecases.standings import register_of
 from mancary.usecases.vent_targets import Wanted, damp_share_of, target_of
 from mancary.usecases.zone import zone_of
 
-EMPTY = (
-    "Drill the box empty, away from the animals: shaking and chips harm them. Brush out every chip,"
-    " and begin with fewer holes: more can be drilled, none can be undone but with tape."
+EMPTY = tell(
+    "Drill the box empty, away from the animals: shaking and chips harm them."
+    " Brush out every chip, and begin with fewer holes: more can be drilled, none"
+    " can be undone but with tape."
 )
-HEAT = (
-    "A heat mat is in these sums only where the book tells how much warmer the box is than its"
-    " shelf. A box 1 °C warmer than its room loses about a tenth more (modelled). Mats and lamps"
-    " only with a thermostat and a tested plug, never under a stack or in a shut cupboard. Where"
-    " local rules say more, they go first."
+HEAT = tell(
+    "A heat mat is in these sums only where the book tells how much warmer the box"
+    " is than its shelf. A box 1 °C warmer than its room loses about a tenth more"
+    " (modelled). Mats and lamps only with a thermostat and a tested plug, never"
+    " under a stack or in a shut cupboard. Where local rules say more, they go"
+    " first."
 )
-ENDS_ALIKE = (
-    "The air differs little between the ends of a small box; the floor differs much. What the"
-    " animals choose between is the floor: keep one end damp and the other dry."
+ENDS_ALIKE = tell(
+    "The air differs little between the ends of a small box; the floor differs"
+    " much. What the animals choose between is the floor: keep one end damp and"
+    " the other dry."
 )
-UNPROVED = (
-    "Worked out, never compared with a real box. The lid is taken as tight; a loose one takes up to"
-    " a fifth more (modelled). The range is what the sums may be wrong by before"
-    " any weighing (a judgement, ours); weigh the box twice and your own scale knows better."
+UNPROVED = tell(
+    "Worked out, never compared with a real box. The lid is taken as tight; a"
+    " loose one takes up to a fifth more (modelled). The range is what the sums"
+    " may be wrong by before any weighing (a judgement, ours); weigh the box twice"
+    " and your own scale knows better."
 )
 _DRILLED_LOW_MM, _DRILLED_HIGH_MM = 0.5, 30.0
 _MOST_DRILLS = 8
@@ -128,7 +133,7 @@ def vents_for(book: Book | None, wish: Wish) -> VentsAnswer:
         assumed.append(share[1])
     sketch = sketched(box)
     if sketch is None:
-        raise Refusal("Say how large the box is: litres, or length, width and height.")
+        raise Refusal(tell("Say how large the box is: litres, or length, width and height."))
     place = _place(book, wish, box, assumed)
     if refused := why_not(replace(box, vents=drilled("lid", 2, Tool(3.0))), place):
         raise Refusal(refused)
@@ -162,7 +167,7 @@ def drawn(answer: VentsAnswer, choice: Choice | None) -> Box:
     """The box with the holes of a choice, as a box of the register, to be drawn."""
     taken = answer.box
     return Box(
-        taken.code or f"of {taken.litres:.3g} L",
+        taken.code or tell("of %(litres).3g L", taken),
         first_told="",
         litres=taken.litres,
         length_cm=taken.length_cm,
@@ -182,11 +187,17 @@ def _box(book: Book | None, wish: Wish) -> tuple[Box, Line | None]:
     }
     for name, value in told.items():
         if not 0 < value <= 1000:
-            raise Refusal(f"{name.replace('_', ' ')} {value:g}: no box is of that size.")
+            raise Refusal(
+                tell(
+                    "%(replace)s %(value)g: no box is of that size.",
+                    replace=name.replace("_", " "),
+                    value=value,
+                )
+            )
     if not wish.box.strip():
         return Box("", first_told="", **told), None
     if book is None:
-        raise Refusal("There is no book here to look the box up in; say its litres instead.")
+        raise Refusal(tell("There is no book here to look the box up in; say its litres instead."))
     code = known_box(book, wish.box)
     register = register_of(book, zone_of(book))
     line = register.line_in(code)
@@ -211,9 +222,9 @@ def _place(book: Book | None, wish: Wish, box: Box, assumed: list[str]) -> Place
     temp = place.temp_c if wish.temp_c is None else wish.temp_c
     humidity = place.rh_outside if wish.humidity is None else wish.humidity
     if not 0 <= humidity < 1:
-        raise Refusal("The room's humidity is a share of 0 to less than 100 %.")
+        raise Refusal(tell("The room's humidity is a share of 0 to less than 100 %."))
     if not 5 <= temp <= 40:
-        raise Refusal(f"{temp:g} °C: the sums hold from 5 to 40 °C.")
+        raise Refusal(tell("%(temp)g °C: the sums hold from 5 to 40 °C.", temp=temp))
     return Place(temp, humidity, wish.air or climate.air, place.warmer_c)
 
 
@@ -228,9 +239,15 @@ def _drills(wish: Wish) -> tuple[float, ...]:
     drills = tuple(sorted(set(wish.drills_mm))) or DRILLS_MM
     for mm in drills:
         if not _DRILLED_LOW_MM <= mm <= _DRILLED_HIGH_MM:
-            raise Refusal(f"A drill of {mm:g} mm: expected 0.5 to 30 mm.")
+            raise Refusal(tell("A drill of %(mm)g mm: expected 0.5 to 30 mm.", mm=mm))
     if len(drills) > _MOST_DRILLS:
-        raise Refusal(f"{len(drills)} drills: compare at most {_MOST_DRILLS} at once.")
+        raise Refusal(
+            tell(
+                "%(drills)s drills: compare at most %(most_drills)s at once.",
+                drills=len(drills),
+                most_drills=_MOST_DRILLS,
+            )
+        )
     return drills
 
 

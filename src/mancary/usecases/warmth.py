@@ -2,37 +2,47 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta, tzinfo
+from typing import Final
 
 from msgspec import Struct
 
 from mancary.book import Book
+from mancary.husbandry.how_well import how_well
 from mancary.husbandry.out_of_range import Look, Spell, spells, worst_since
-from mancary.husbandry.register import Register
+from mancary.husbandry.register import REGISTER_KINDS, Register
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.states import Box
 from mancary.usecases.round_shelves import temperature_range
-from mancary.usecases.shelf_readings import ShelfReading, readings_at, readings_of
+from mancary.usecases.shelf_readings import CLIMATE_KINDS, ShelfReading, readings_at, readings_of
 from mancary.usecases.species_names import species_name
 from mancary.usecases.standings import register_of
+from mancary.usecases.unchanged import Unchanged
 from mancary.usecases.wants import walking_order
 from mancary.usecases.zone import zone_of
 
 WEEKS = 8
 WHAT_TO_DO = {
     "hot": (
-        "Bring the box down to a cooler shelf or the floor, 3-5 °C cooler over hours and not at"
-        " once, no ice on it; look at the damp end, take fresh food and protein out, and let air"
-        " in where it is crowded or smells (common practice, from memory). Any mat needs a"
-        " thermostat and belongs on the side, never below."
+        tell(
+            "Bring the box down to a cooler shelf or the floor, 3-5 °C cooler over hours"
+            " and not at once, no ice on it; look at the damp end, take fresh food and"
+            " protein out, and let air in where it is crowded or smells (common practice,"
+            " from memory). Any mat needs a thermostat and belongs on the side, never"
+            " below."
+        )
     ),
     "cold": (
-        "A warmer place by 2-4 °C; cold for months is a common reason for no young (common"
-        " practice, from memory). Any heater needs a thermostat and is tested first without"
-        " animals."
+        tell(
+            "A warmer place by 2-4 °C; cold for months is a common reason for no young"
+            " (common practice, from memory). Any heater needs a thermostat and is tested"
+            " first without animals."
+        )
     ),
 }
-BASIS = (
-    "A shelf's thermometer is not the inside of a box, and tells that a bound was passed between"
-    " two looks, not for how long. Only looks since the colony came to its shelf count."
+BASIS = tell(
+    "A shelf's thermometer is not the inside of a box, and tells that a bound was"
+    " passed between two looks, not for how long. Only looks since the colony came"
+    " to its shelf count."
 )
 
 
@@ -72,6 +82,15 @@ def warmth(book: Book, *, on: date, weeks: int = WEEKS) -> Warmth:
     ``no_range`` are boxes of which no range is known, ``never_read`` those on no shelf with a
     reading since they came there.
     """
+    return _WARMTHS.get(book, (on, weeks), None, lambda: _warmth(book, on, weeks))
+
+
+_WARMTHS: Final[Unchanged[None, Warmth]] = Unchanged(
+    states=4, kinds=(*REGISTER_KINDS, *CLIMATE_KINDS)
+)
+
+
+def _warmth(book: Book, on: date, weeks: int) -> Warmth:
     zone = zone_of(book)
     register = register_of(book, zone, until=on)
     readings = readings_of(book, on=on, zone=zone)
@@ -151,7 +170,12 @@ def range_of(register: Register, code: str) -> tuple[float, float, str, str] | N
     figure = temperature_range(name.slug, name.care_group) if name else None
     if name is None or figure is None or figure.low is None or figure.high is None:
         return None
-    return figure.low, figure.high, f"{figure.said}, {figure.how_well}", name.name
+    return (
+        figure.low,
+        figure.high,
+        tell("%(said)s, %(how_well)s", figure, how_well=how_well(figure)),
+        name.name,
+    )
 
 
 def _spells_of(

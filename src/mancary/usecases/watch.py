@@ -7,6 +7,9 @@ from msgspec import Struct
 
 from mancary.book import Book
 from mancary.husbandry.codes import natural
+from mancary.husbandry.colony_past import PAST_KINDS
+from mancary.husbandry.register import REGISTER_KINDS
+from mancary.husbandry.sentences import tell
 from mancary.husbandry.triage import look_for
 from mancary.husbandry.watch_reasons import chance_said
 from mancary.husbandry.watch_rows import (
@@ -17,6 +20,7 @@ from mancary.husbandry.watch_rows import (
     size_of,
 )
 from mancary.usecases.beliefs import Believed, Room, believed, believed_in, room_of
+from mancary.usecases.shelf_readings import CLIMATE_KINDS
 from mancary.usecases.standings import standings_of
 from mancary.usecases.unchanged import Unchanged
 from mancary.usecases.warmth import warmth
@@ -136,7 +140,9 @@ def asked(book: Book, *, on: date) -> dict[str, str]:
     return _ASKED.get(book, on, None, lambda: _asked(book, on))
 
 
-_ASKED: Final[Unchanged[None, dict[str, str]]] = Unchanged(states=4)
+_ASKED: Final[Unchanged[None, dict[str, str]]] = Unchanged(
+    states=4, kinds=(*PAST_KINDS, *REGISTER_KINDS, *CLIMATE_KINDS)
+)
 
 
 def _asked(book: Book, on: date) -> dict[str, str]:
@@ -148,8 +154,8 @@ def _asked(book: Book, on: date) -> dict[str, str]:
         if one.outlook.p_below < ASKED_FROM or apart == "starter" or not one.outlook.looks:
             continue
         if looked is None or on - looked >= SEEN_ENOUGH:
-            found[one.box.code] = (
-                f"on watch, {chance_said(one.outlook.p_below)} to fall below five in 12 weeks:"
-                " count under the same hide"
+            found[one.box.code] = tell(
+                "on watch, %(chance)s to fall below five in 12 weeks: count under the same hide",
+                chance=chance_said(one.outlook.p_below),
             )
     return found

@@ -17,7 +17,9 @@ from mancary.husbandry.facts import (
 )
 from mancary.husbandry.moments import last_day
 from mancary.husbandry.order import in_order
+from mancary.husbandry.out_of_range import TOO
 from mancary.husbandry.register import Register
+from mancary.husbandry.sentences import in_a_row, tell
 from mancary.husbandry.standing import Standing
 from mancary.husbandry.telling import told
 from mancary.husbandry.triage import LATELY, Known
@@ -69,9 +71,13 @@ def _water(book: Book, box: str, standing: Standing, on: date) -> str:
 
     water = water_of(book, box, on=on)
     if water.too_wet_g:
-        return f"By the scale it is too wet by {water.too_wet_g[0]:.0f} g or more."
+        return tell(
+            "By the scale it is too wet by %(too_wet_g).0f g or more.", too_wet_g=water.too_wet_g[0]
+        )
     if water.used is not None and water.used <= on:
-        return f"By the scale its damp end may be used up since {water.used}: weigh and wet it."
+        return tell(
+            "By the scale its damp end may be used up since %(used)s: weigh and wet it.", water
+        )
     return ""
 
 
@@ -79,9 +85,23 @@ def _warmth(warmth: Warmth, box: str, on: date) -> tuple[str, ...] | None:
     if box in warmth.never_read:
         return None
     return tuple(
-        f"Shelf {one.shelf} was too {one.spell.too}: {one.worst_c:g} °C on {one.worst_on},"
-        f" {'still so at the last look on' if one.spell.going_on else 'last seen so on'}"
-        f" {one.spell.last}; kept at {one.kept_at}."
+        (
+            tell(
+                "Shelf %(shelf)s was %(too)s: %(worst_c)g °C on %(worst_on)s, still so at"
+                " the last look on %(last)s; kept at %(kept_at)s.",
+                one,
+                too=TOO[one.spell.too],
+                last=one.spell.last,
+            )
+            if one.spell.going_on
+            else tell(
+                "Shelf %(shelf)s was %(too)s: %(worst_c)g °C on %(worst_on)s, last seen so"
+                " on %(last)s; kept at %(kept_at)s.",
+                one,
+                too=TOO[one.spell.too],
+                last=one.spell.last,
+            )
+        )
         for one in warmth.spells
         if one.box == box and on - one.spell.last <= LATELY
     )
@@ -100,15 +120,19 @@ def _changes(entries: list[Entry], on: date, zone: tzinfo) -> list[tuple[date, s
 def _change(fact: Fact) -> str:
     match fact:
         case CareGiven(care=care, batch=batch) if care in _NEW:
-            return f"{said(care)} from batch {batch}" if batch else said(care)
+            return (
+                tell("%(care)s from batch %(batch)s", care=said(care), batch=batch)
+                if batch
+                else said(care)
+            )
         case CareGiven(care="vegetable" | "protein" as care, what=what) if what:
-            return f"{said(care)}: {what}"
+            return tell("%(care)s: %(what)s", care=said(care), what=what)
         case Moved() | Split() | Taken() | Founded():
             return told(fact)
         case Shelved(shelf=shelf):
-            return f"put on shelf {shelf}"
+            return tell("put on shelf %(shelf)s", shelf=shelf)
         case BoxDescribed(vents=vents) if vents:
-            return "vents changed"
+            return tell("vents changed")
     return ""
 
 
@@ -125,7 +149,7 @@ def _alike(
     on_shelf = [one.code for one in register.boxes.values() if shelf and one.shelf == shelf]
     found = []
     if words := _signs_of(standings, on_shelf, box, on - LATELY, zone):
-        found.append(f"On the same shelf {shelf}: {words}.")
+        found.append(tell("On the same shelf %(shelf)s: %(words)s.", shelf=shelf, words=words))
     batches = {
         entry.fact.batch: last_day(entry.happened, zone)
         for entry in entries
@@ -140,7 +164,9 @@ def _alike(
             if isinstance(entry.fact, CareGiven)
         }
         if words := _signs_of(standings, sorted(others), box, day, zone):
-            found.append(f"Given the same batch {batch}: {words}.")
+            found.append(
+                tell("Given the same batch %(batch)s: %(words)s.", batch=batch, words=words)
+            )
     return tuple(found)
 
 
@@ -158,6 +184,8 @@ def _signs_of(
             if word in standing.seen and last_day(standing.seen[word].happened, zone) >= since
         ]
         if lately:
-            told_of.append(f"{code} {', '.join(lately)}")
+            told_of.append(tell("%(code)s %(all)s", code=code, all=in_a_row(", ", lately)))
     more = len(told_of) - _ALIKE_SHOWN
-    return "; ".join(told_of[:_ALIKE_SHOWN]) + (f"; and {more} more" if more > 0 else "")
+    return in_a_row("; ", told_of[:_ALIKE_SHOWN]) + (
+        tell("; and %(more)s more", more=more) if more > 0 else ""
+    )

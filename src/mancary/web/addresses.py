@@ -12,6 +12,7 @@ _BEHIND_A_BOX: Final[dict[str, str]] = {
     "/work": "/box-work/",
     "/figures": "/box-figures/",
     "/colony": "/box-colony/",
+    "/picture": "/box-picture/",
 }
 _TWIN: Final = ".json"
 _CODED: Final[dict[str, str]] = {"/b/": "/label/", "/pair/": "/pair-with/"}

@@ -8,10 +8,10 @@ from pathlib import Path
 from litestar import Litestar
 from litestar.config.csrf import CSRFConfig
 from litestar.di import Provide
-from litestar.static_files import create_static_files_router
 
 from mancary.access import Doorkeeper
 from mancary.book import open_book
+from mancary.husbandry.sentences import Told
 from mancary.usecases.pen import Pen
 from mancary.usecases.zone import zone_of
 from mancary.web.described import openapi
@@ -21,7 +21,7 @@ from mancary.web.entering import Entrance
 from mancary.web.errors import handlers
 from mancary.web.reach import Reach
 from mancary.web.routes import ROUTES
-from mancary.web.templating import STATIC, environment
+from mancary.web.templating import environment
 
 _FORM_BYTES = 2_000_000
 
@@ -49,16 +49,16 @@ def create_app(
     guarding = keeper or doorkeeper(book_path, held, today)
     entrance = Entrance(guarding, open_to, book_path)
     desk = Desk(book_path, held, today, environment(), entrance, learns)
-    files = create_static_files_router(path="/static", directories=[STATIC], opt={"who": "anyone"})
     return Door(
         open_to,
-        route_handlers=[*ROUTES, files],
+        route_handlers=[*ROUTES],
         guards=[entrance.guard()],
         dependencies={"desk": Provide(lambda: desk, sync_to_thread=False)},
         exception_handlers=handlers(desk),
         csrf_config=_form_token(secure=open_to.secure),
         openapi_config=openapi(),
         request_max_body_size=_FORM_BYTES,
+        type_encoders={Told: str},
         logging_config=None,
     )
 
@@ -84,6 +84,6 @@ def _form_token(*, secure: bool) -> CSRFConfig:
         cookie_name=f"mancary_{secrets.token_hex(4)}",
         cookie_httponly=True,
         cookie_secure=secure,
-        cookie_samesite="strict",
+        cookie_samesite="lax",
         exclude=["^/static/"],
     )

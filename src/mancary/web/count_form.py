@@ -8,6 +8,7 @@ from msgspec import Meta, Struct
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases.counts import CountTyped, animals_typed, counted_as_typed, numbers_typed
 from mancary.web.forms import FormError
+from mancary.web.tongue import N_, _, sentence
 from mancary.web.typed import number_typed, tidy
 
 LONGEST_NOTE: Final = 2000
@@ -27,44 +28,54 @@ class Way(Struct, frozen=True, kw_only=True):
 WAYS: Final[tuple[Way, ...]] = (
     Way(
         name="hide",
-        words="Under one hide",
-        how="The same hide each time, lifted and put back: the trend shows, and little is upset.",
+        words=N_("Under one hide"),
+        how=N_(
+            "The same hide each time, lifted and put back: the trend shows, and little is upset."
+        ),
         first="animals",
     ),
     Way(
         name="full",
-        words="The whole box",
-        how="Tells most and upsets most: sift all of it over a tray, and put it back as it lay.",
+        words=N_("The whole box"),
+        how=N_(
+            "Tells most and upsets most: sift all of it over a tray, and put it back as it lay."
+        ),
         first="animals",
     ),
     Way(
         name="scoops",
-        words="Scoops or squares",
-        how="Equal scoops, or squares of the floor, from ends and middle; all counted, put back.",
+        words=N_("Scoops or squares"),
+        how=N_(
+            "Equal scoops, or squares of the floor, from ends and middle; all counted, put back."
+        ),
         first="scoops",
     ),
     Way(
         name="passes",
-        words="Passes, none put back between",
-        how="Search as long each time, keep what is found in a damp tub, put all back at the end.",
+        words=N_("Passes, none put back between"),
+        how=N_(
+            "Search as long each time, keep what is found in a damp tub, put all back at the end."
+        ),
         first="passes",
     ),
     Way(
         name="marks",
-        words="Marks on adults",
-        how="Only adults not about to moult; a mark goes with the shed skin, so within two weeks.",
+        words=N_("Marks on adults"),
+        how=N_(
+            "Only adults not about to moult; a mark goes with the shed skin, so within two weeks."
+        ),
         first="marked",
     ),
     Way(
         name="band",
-        words="A size band at a glance",
-        how="What lay open to view; an impression, held for little.",
+        words=N_("A size band at a glance"),
+        how=N_("What lay open to view; an impression, held for little."),
         first="band",
     ),
     Way(
         name="guess",
-        words="A guess of all of them",
-        how="Held to be right to about a factor of two (ours).",
+        words=N_("A guess of all of them"),
+        how=N_("Held to be right to about a factor of two (ours)."),
         first="animals",
     ),
 )  # fmt: skip
@@ -97,18 +108,21 @@ class CountForm(Struct, frozen=True, kw_only=True):
         """
         way = next((one for one in WAYS if one.name == self.how), None)
         if way is None:
-            raise FormError("", "Choose how it was counted.")
+            raise FormError("", _("Choose how it was counted."))
         typed = self._typed(way.name)
         try:
             counted_as_typed(box, typed)
         except Refusal as fault:
-            raise FormError(self._blamed(way, typed), str(fault)) from None
+            raise FormError(self._blamed(way, typed), sentence(fault)) from None
         return typed
 
     def _typed(self, way: str) -> CountTyped:
         note = tidy(self.note)
         if len(note) > LONGEST_NOTE:
-            raise FormError("note", f"A note of up to {LONGEST_NOTE} letters, please.")
+            raise FormError(
+                "note",
+                _("A note of up to %(longest_note)s letters, please.", longest_note=LONGEST_NOTE),
+            )
         match way:
             case "full":
                 return CountTyped(full=_range(self.animals), note=note)
@@ -124,13 +138,13 @@ class CountForm(Struct, frozen=True, kw_only=True):
             case "marks":
                 return CountTyped(marks=self._marks(), note=note)
         if not self.band:
-            raise FormError("band", "Choose a size band.")
+            raise FormError("band", _("Choose a size band."))
         return CountTyped(band=self.band.strip().lower(), note=note)
 
     def _share(self) -> float:
         percent = number_typed(self.share.replace("%", ""), "share")
         if percent is None or not 0 < percent <= 100:
-            raise FormError("share", "Say what one scoop is of the box, in percent, such as 10.")
+            raise FormError("share", _("Say what one scoop is of the box, in percent, such as 10."))
         return percent / 100
 
     def _marks(self) -> tuple[int, int, int]:
@@ -152,18 +166,23 @@ class CountForm(Struct, frozen=True, kw_only=True):
 def _range(text: str) -> tuple[int, int | None]:
     told = None if _LONG.search(text) else animals_typed(text.replace("–", "-"))
     if told is None:
-        raise FormError("animals", f"{text!r}: expected a number of animals, 37, 40-50 or 50+.")
+        raise FormError(
+            "animals",
+            _("%(text)s: expected a number of animals, 37, 40-50 or 50+.", text=repr(text)),
+        )
     return told
 
 
 def _listed(text: str, field: str) -> tuple[int, ...]:
     told = None if _LONG.search(text) else numbers_typed(text)
     if told is None:
-        raise FormError(field, f"{text!r}: expected whole numbers such as 25, 12, 5.")
+        raise FormError(
+            field, _("%(text)s: expected whole numbers such as 25, 12, 5.", text=repr(text))
+        )
     return told
 
 
 def _whole(text: str, field: str) -> int:
     if not _NUMBER.fullmatch(text.strip()):
-        raise FormError(field, f"{text!r}: expected a whole number.")
+        raise FormError(field, _("%(text)s: expected a whole number.", text=repr(text)))
     return int(text)

@@ -10,6 +10,7 @@ from mancary.web.addresses import inside
 from mancary.web.entering import client_of, host_of
 from mancary.web.phone_clock import PHONE, phone_times
 from mancary.web.reach import Reach
+from mancary.web.reading import READING, reading_of
 
 HEADERS: dict[str, str] = {
     "content-security-policy": (
@@ -22,7 +23,7 @@ HEADERS: dict[str, str] = {
     "referrer-policy": "same-origin",
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
-    "permissions-policy": "camera=(), geolocation=(), microphone=(), payment=(), usb=()",
+    "permissions-policy": "camera=(self), geolocation=(), microphone=(), payment=(), usb=()",
 }
 
 
@@ -47,6 +48,7 @@ class Door(Litestar):
             scope["path"] = inside(path)
             times = phone_times(scope)
             PHONE.set(times)
+            READING.set(reading_of(scope))
             onward = _going_on(send) if times else send
             await super().__call__(scope, receive, _with_headers(onward, kept=named))
 

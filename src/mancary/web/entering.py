@@ -16,6 +16,7 @@ from litestar.types import Guard, Scope
 
 from mancary.access import NOBODY, Doorkeeper, Role, Who
 from mancary.web.reach import Reach
+from mancary.web.tongue import N_
 
 Asking = ASGIConnection[Any, Any, Any, Any]
 FOUR_HUNDRED_DAYS: Final = 400 * 86_400
@@ -28,14 +29,14 @@ class NotLetIn(HTTPException):
     """Somebody without a pass; the page on which a phone is paired is shown instead."""
 
     status_code = 401
-    detail = "This phone is not paired with the book yet, or was signed out at the desk."
+    detail = N_("This phone is not paired with the book yet, or was signed out at the desk.")
 
 
 class NotForYou(HTTPException):
     """Somebody with a pass to something else."""
 
     status_code = 403
-    detail = "This part of the book is not open to you. It is seen and changed at the desk."
+    detail = N_("This part of the book is not open to you. It is seen and changed at the desk.")
 
 
 class Entrance:
@@ -86,7 +87,7 @@ class Entrance:
             value=token,
             max_age=FOUR_HUNDRED_DAYS if token else 0,
             httponly=True,
-            samesite="strict",
+            samesite="lax",  # a link that came by mail opens the sheet; forms have their own token
             secure=self.reach.secure,
         )
 

@@ -22,6 +22,7 @@ from mancary.web.desk import Asked, Desk
 from mancary.web.entering import NotLetIn
 from mancary.web.forms import FormError
 from mancary.web.routes.pairing import entrance_page
+from mancary.web.tongue import N_, _, gettext, sentence
 
 STATUS: Final[dict[type[Exception], int]] = {
     FormError: 422,
@@ -38,22 +39,22 @@ STATUS: Final[dict[type[Exception], int]] = {
 """The nearest class of an error decides; 0 stands for the status the error brings with it."""
 
 _HEADING: Final[dict[int, str]] = {
-    400: "That was not understood",
-    401: "Not let in",
-    403: "Nothing was written",
-    404: "There is no such page",
-    405: "That cannot be done here",
-    409: "The book did not take that",
-    413: "That is too large",
-    422: "One thing is missing or does not fit",
-    500: "Something is broken in Mancary",
-    503: "The book cannot be opened",
+    400: N_("That was not understood"),
+    401: N_("Not let in"),
+    403: N_("Nothing was written"),
+    404: N_("There is no such page"),
+    405: N_("That cannot be done here"),
+    409: N_("The book did not take that"),
+    413: N_("That is too large"),
+    422: N_("One thing is missing or does not fit"),
+    500: N_("Something is broken in Mancary"),
+    503: N_("The book cannot be opened"),
 }
-_STALE: Final = (
+_STALE: Final = N_(
     "This page was opened before Mancary was last started, or its form came from elsewhere."
     " Open the page again and send it once more."
 )
-_BUG: Final = (
+_BUG: Final = N_(
     "This is a fault of the program, not of yours. Nothing was half-written: a fact is in the book"
     " whole or not at all. The terminal that serves this page says more."
 )
@@ -77,16 +78,20 @@ def _sent(error: UnicodeDecodeError) -> bool:
 def sentence_of(error: Exception) -> str:
     """What the keeper is told."""
     if isinstance(error, Refusal | BookTrouble | UnknownPage):
-        return str(error)
+        return sentence(error)
     if isinstance(error, PermissionDeniedException):
-        return _STALE
+        return gettext(_STALE)
     if isinstance(error, NotFoundException):
-        return "Nothing stands at this address."
+        return _("Nothing stands at this address.")
     if status_of(error) == 400 and isinstance(error, UnicodeDecodeError):
-        return "What was sent is no text. A file is chosen in the field for files."
+        return _("What was sent is no text. A file is chosen in the field for files.")
     if isinstance(error, ValidationException):
-        return f"{error.detail}. Fields: {', '.join(_fields(error)) or 'not said'}."
-    return error.detail if isinstance(error, HTTPException) else _BUG
+        return _(
+            "%(detail)s. Fields: %(fields)s.",
+            detail=error.detail,
+            fields=", ".join(_fields(error)) or _("not said"),
+        )
+    return error.detail if isinstance(error, HTTPException) else gettext(_BUG)
 
 
 def _fields(error: Exception) -> list[str]:
@@ -111,7 +116,7 @@ def handlers(desk: Desk) -> ExceptionHandlersMap:
         if isinstance(error, NotLetIn):
             return entrance_page(asked, desk, status=status)
         words: dict[str, object] = {
-            "heading": _HEADING.get(status, "That did not work"),
+            "heading": gettext(_HEADING.get(status, N_("That did not work"))),
             "sentence": sentence_of(error),
             "back": _way_back(asked),
         }

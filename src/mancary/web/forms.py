@@ -13,6 +13,7 @@ from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.telling import amount_said, range_said
 from mancary.husbandry.words import said
 from mancary.usecases.noting import facts_for
+from mancary.web.tongue import _, sentence
 
 _LONGEST_NAME: Final = 200
 
@@ -47,14 +48,14 @@ class NoteForm(Struct, frozen=True, kw_only=True):
             FormError: naming the field.
         """
         if not self.word.strip():
-            raise FormError("word", "Choose what was given, seen, counted or weighed.")
+            raise FormError("word", _("Choose what was given, seen, counted or weighed."))
         amount = self.note if self.word == "note" and not self.amount.strip() else self.amount
         if self.word == "weigh" and self.mark and amount.strip():
             amount = f"{amount} {said(self.mark)}"
         try:
             facts = facts_for(box, self.word, amount)
         except Refusal as fault:
-            raise FormError("amount", str(fault)) from None
+            raise FormError("amount", sentence(fault)) from None
         beside = "" if self.word == "note" else " ".join(self.note.split())
         return [_with_note(fact, beside) for fact in facts]
 
@@ -69,7 +70,9 @@ class NoteForm(Struct, frozen=True, kw_only=True):
         try:
             return on_day(date.fromisoformat(self.day.strip()))
         except ValueError:
-            raise FormError("day", f"{self.day!r} is not a date; expected 2026-03-01.") from None
+            raise FormError(
+                "day", _("%(more)s is not a date; expected 2026-03-01.", more=repr(self.day))
+            ) from None
 
 
 def _with_note(fact: Fact, note: str) -> Fact:
@@ -127,7 +130,10 @@ class OwnPageForm(Struct, frozen=True, kw_only=True):
         """
         name = " ".join(self.name.split())
         if not 0 < len(name) <= _LONGEST_NAME:
-            raise FormError("name", f"A name of 1 to {_LONGEST_NAME} letters is needed.")
+            raise FormError(
+                "name",
+                _("A name of 1 to %(longest_name)s letters is needed.", longest_name=_LONGEST_NAME),
+            )
         return name
 
 
@@ -159,8 +165,10 @@ class NewBoxForm(Struct, frozen=True, kw_only=True):
         """
         told = (self.species, self.litres, self.shelf, self.length, self.width, self.vents)
         if not any(one.strip() for one in told):
-            raise FormError("species", "Say what lives in it, how large it is or where it stands.")
+            raise FormError(
+                "species", _("Say what lives in it, how large it is or where it stands.")
+            )
         try:
             return code(self.box)
         except Refusal as fault:
-            raise FormError("box", str(fault)) from None
+            raise FormError("box", sentence(fault)) from None

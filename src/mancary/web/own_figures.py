@@ -10,7 +10,6 @@ from mancary.book import Book
 from mancary.husbandry.facts import FigureChosen
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.register import Register
-from mancary.husbandry.telling import range_said
 from mancary.husbandry.words import figure_said
 from mancary.usecases.figures import CHOOSABLE, choose_figure
 from mancary.usecases.pen import Pen
@@ -18,7 +17,9 @@ from mancary.usecases.record import Recorded
 from mancary.usecases.species_names import species_name
 from mancary.web.chooser import Word
 from mancary.web.forms import FormError
+from mancary.web.tongue import N_, _, gettext, sentence
 from mancary.web.typed import number_typed, tidy
+from mancary.web.vocabulary import range_said
 
 SCOPES: Final = ("box", "line", "species", "care_group", "all")
 _PROTEIN: Final = "protein_feeds_per_week"
@@ -70,11 +71,17 @@ class FigureView(Struct, frozen=True, kw_only=True):
 def figures_of_box(register: Register, code: str) -> FigureView:
     """The own figures that bear on a box."""
     line = register.line_in(code)
-    scopes = [Scope(kind="box", code=code, words=f"this box, {code}")]
+    scopes = [Scope(kind="box", code=code, words=_("this box, %(code)s", code=code))]
     if line:
         name = species_name(register, line.species)
-        scopes.append(Scope(kind="line", code=line.slug, words=f"this line, {line.slug}"))
-        scopes.append(Scope(kind="species", code=line.species, words=f"the species {name.name}"))
+        scopes.append(
+            Scope(kind="line", code=line.slug, words=_("this line, %(slug)s", slug=line.slug))
+        )
+        scopes.append(
+            Scope(
+                kind="species", code=line.species, words=_("the species %(name)s", name=name.name)
+            )
+        )
         scopes += _of_group(name.care_group)
     return _view(register, [*scopes, _ALL])
 
@@ -82,22 +89,28 @@ def figures_of_box(register: Register, code: str) -> FigureView:
 def figures_of_species(register: Register, slug: str, group: str) -> FigureView:
     """The own figures that bear on a species, those of its lines beside them."""
     lines = [
-        Scope(kind="line", code=line.slug, words=f"the line {line.slug}", aside=True)
+        Scope(kind="line", code=line.slug, words=_("the line %(slug)s", slug=line.slug), aside=True)
         for line in register.lines.values()
         if line.species == slug
     ]
-    own = Scope(kind="species", code=slug, words="this species")
+    own = Scope(kind="species", code=slug, words=_("this species"))
     return _view(register, [own, *_of_group(group), _ALL, *lines])
 
 
-_ALL: Final = Scope(kind="all", code="", words="all boxes")
+_ALL: Final = Scope(kind="all", code="", words=N_("all boxes"))
 
 
 def _of_group(group: str) -> list[Scope]:
     known = {one.slug: one.name for one in handbook.groups()}
     if group not in known:
         return []
-    return [Scope(kind="care_group", code=group, words=f"the care group {known[group]}")]
+    return [
+        Scope(
+            kind="care_group",
+            code=group,
+            words=_("the care group %(group)s", group=gettext(known[group])),
+        )
+    ]
 
 
 def _view(register: Register, scopes: Sequence[Scope]) -> FigureView:
@@ -116,7 +129,7 @@ def _view(register: Register, scopes: Sequence[Scope]) -> FigureView:
 
 def named(figure: str) -> str:
     """A figure that can be chosen, with its unit in words: "vegetable, days between"."""
-    return "protein, feeds a week" if figure == _PROTEIN else figure_said(figure)
+    return _("protein, feeds a week") if figure == _PROTEIN else gettext(figure_said(figure))
 
 
 def _held(fact: FigureChosen, scope: Scope, gives_way: str) -> HeldFigure:
@@ -135,16 +148,16 @@ def choose(book: Book, form: FigureForm, *, pen: Pen) -> Recorded:
     Raises:
         FormError: naming the field.
     """
-    kind, _, code = form.scope.partition(":")
+    kind, _colon, code = form.scope.partition(":")
     if kind not in SCOPES:
-        raise FormError("scope", "Choose what it is for.")
+        raise FormError("scope", _("Choose what it is for."))
     if form.figure not in CHOOSABLE:
-        raise FormError("figure", "Choose which figure.")
+        raise FormError("figure", _("Choose which figure."))
     low = high = None
     if form.do != "back":
         low, high = number_typed(form.low, "low"), number_typed(form.high, "high")
         if low is None and high is None:
-            raise FormError("low", "Say a number.")
+            raise FormError("low", _("Say a number."))
     try:
         return choose_figure(
             book,
@@ -156,4 +169,4 @@ def choose(book: Book, form: FigureForm, *, pen: Pen) -> Recorded:
             pen=pen,
         )
     except Refusal as fault:
-        raise FormError("low", str(fault)) from None
+        raise FormError("low", sentence(fault)) from None

@@ -10,6 +10,7 @@ from mancary.husbandry.planning_evenings import Planned
 from mancary.usecases.round_kept import accept_round, accepted_round
 from mancary.usecases.round_plan import Round, planned_round, told_round
 from mancary.web.desk import OpenDesk
+from mancary.web.reading import READING
 from mancary.web.recent import Recent
 
 _MOST: Final = 8
@@ -33,8 +34,9 @@ def round_for(book: OpenDesk, on: date, *, named: bool) -> Round:
 
 
 def page_for(book: OpenDesk, on: date, make: Callable[[], str], *, named: bool, role: str) -> str:
-    """The page of that round, made once for each state of the book, each day and each role."""
-    key = (str(book.book.path), book.book.head().seal, on, named, book.on, role)
+    """The page of that round, made once for each state of the book, day, role and reading."""
+    reader = f"{role} {READING.get().kept()}"
+    key = (str(book.book.path), book.book.head().seal, on, named, book.on, reader)
     return _pages.find(key) or _pages.put(key, make())
 
 

@@ -9,8 +9,9 @@ from mancary.husbandry.facts import Fact
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases.noting import facts_for
 from mancary.web.forms import FormError
+from mancary.web.tongue import N_, _
 
-WHY_NOT: Final = ("food still there", "damp enough", "young about", "none at hand")
+WHY_NOT: Final = (N_("food still there"), N_("damp enough"), N_("young about"), N_("none at hand"))
 """Reasons offered for a care left out on purpose; others go into the words."""
 
 _TYPED: Final = {"count": "count", "weight": "weigh", "note": "note"}
@@ -72,14 +73,18 @@ def round_typed(data: Mapping[str, Any]) -> RoundTyped:
 def _skipped(data: Mapping[str, Any], stops: Mapping[str, list[str]]) -> dict[tuple[str, str], str]:
     """The cares left out on purpose with their reasons; a reason alone is of a box's only care."""
     marks = [text.partition("|") for text in many(data, "skip")]
-    cares = {(box, care) for box, _, care in marks if box in stops}
+    cares = {(box, care) for box, _bar, care in marks if box in stops}
     for box, told in stops.items():
         reasons = many(data, f"why|{box}")
-        if reasons and box not in {one for one, _ in cares}:
+        if reasons and box not in {one for one, _care in cares}:
             if len(told) != 1:
                 raise FormError(
                     f"why|{box}",
-                    f"Box {box}: {reasons[0]!r} is why what was left out? Mark that too.",
+                    _(
+                        "Box %(box)s: %(reason)s is why what was left out? Mark that too.",
+                        box=box,
+                        reason=repr(reasons[0]),
+                    ),
                 )
             cares.add((box, told[0]))
     return {(box, care): _reason(data, box) for box, care in cares}
@@ -98,12 +103,18 @@ def _told(
     dead = many(data, f"dead|{box}")
     if len(dead) > 1:
         raise FormError(
-            f"dead|{box}", f"Box {box}: dead {' and dead '.join(dead)} are both marked."
+            f"dead|{box}",
+            _(
+                "Box %(box)s: dead %(dead)s are both marked.",
+                box=box,
+                dead=_(" and dead ").join(dead),
+            ),
         )
-    facts = _met(data, box, {why for (one_box, _), why in skipped.items() if one_box == box})
+    facts = _met(data, box, {why for (one_box, _care), why in skipped.items() if one_box == box})
     if facts and box in left_out:
         raise FormError(
-            f"not|{box}", f"Box {box} is marked as not reached, and yet something is told of it."
+            f"not|{box}",
+            _("Box %(box)s is marked as not reached, and yet something is told of it.", box=box),
         )
     return facts
 

@@ -8,6 +8,7 @@ from msgspec import Struct
 from mancary.usecases.round_kept import Done
 from mancary.web.recent import Recent
 from mancary.web.round_view import RoundView
+from mancary.web.tongue import N_, _, counted
 
 
 class Just(Struct, frozen=True):
@@ -31,7 +32,7 @@ class Saved(Struct, frozen=True):
     form: dict[str, Any]
 
 
-HELD: Final = Just("Nothing is written yet; what you marked is still marked.")
+HELD: Final = Just(N_("Nothing is written yet; what you marked is still marked."))
 _SAID: Final[Recent[str, Saved]] = Recent(64)
 
 
@@ -53,15 +54,17 @@ def kept(key: str) -> Saved | None:
 
 def words_of(done: Done) -> str:
     """What was written of a round, in a sentence."""
-    parts = [f"{done.given} care{'s' if done.given != 1 else ''} written as given"]
+    parts = [counted("%(num)s care written as given", "%(num)s cares written as given", done.given)]
     if done.skipped:
-        parts.append(f"{done.skipped} as skipped")
+        parts.append(_("%(skipped)s as skipped", skipped=done.skipped))
     if done.left_out:
-        parts.append(f"{done.left_out} left for another evening")
+        parts.append(_("%(left_out)s left for another evening", left_out=done.left_out))
     if done.seen:
-        parts.append(f"{done.seen} thing{'s' if done.seen != 1 else ''} met on the way")
+        parts.append(
+            counted("%(num)s thing met on the way", "%(num)s things met on the way", done.seen)
+        )
     if done.repeated:
-        parts.append(f"{done.repeated} were in the book already")
+        parts.append(_("%(repeated)s were in the book already", repeated=done.repeated))
     return f"{', '.join(parts)}."
 
 

@@ -15,6 +15,7 @@ from mancary.usecases.species_names import SpeciesName, species_name
 from mancary.usecases.standings import register_of, standings_of
 from mancary.web.drawing.standing_on import shelf_said, standing_on
 from mancary.web.drawing.strip import Standing, Strip, foremost, strips, tag_of
+from mancary.web.tongue import _
 
 
 class StopView(Struct, frozen=True, kw_only=True):
@@ -103,7 +104,7 @@ def _part(
         number=number,
         shelf=shelf,
         apart=apart,
-        name="Last, with own tools" if apart else shelf_said(shelf, apart=False),
+        name=_("Last, with own tools") if apart else shelf_said(shelf, apart=False),
         strips=strips([_standing(register, box, forward.get(box), done) for box in boxes]),
         drawn=len(boxes),
         stops=here,
@@ -127,11 +128,11 @@ def _stop(register: Register, stop: Stop, on: date) -> StopView:
 def _standing(register: Register, box: str, stop: StopView | None, done: Iterable[str]) -> Standing:
     here = register.boxes[box]
     if stop is None:
-        return Standing(box=here, tag="done" if box in done else "")
+        return Standing(box=here, tag=_("done") if box in done else "")
     if stop.late:
         return Standing(box=here, state="late", tag=tag_of(stop.late))
     watched = any(task.said == WITH_A_COUNT for task in stop.stop.tasks)
-    return Standing(box=here, state="due", tag="watch" if watched else "")
+    return Standing(box=here, state="due", tag=_("watch") if watched else "")
 
 
 def done_on(book: Book, told: Round, *, zone: tzinfo) -> list[str]:

@@ -10,6 +10,8 @@ from mancary.husbandry.hygrometers import salt_line, salt_point
 from mancary.husbandry.refusal import Refusal
 from mancary.usecases.hygrometers import checked_fact
 from mancary.web.forms import FormError
+from mancary.web.measures import num
+from mancary.web.tongue import _, sentence
 from mancary.web.typed import number_typed, tidy
 
 ROWS: Final[tuple[tuple[int, str], ...]] = ((1, "NaCl"), (2, "MgCl2"), (3, "K2CO3"), (4, ""))
@@ -28,21 +30,24 @@ def check_typed(form: Mapping[str, str]) -> HygrometerChecked:
     instrument = _instrument(form.get("instrument", ""))
     rows = [(n, found) for n, _ in ROWS if (found := _row(form, n)) is not None]
     if not rows:
-        raise FormError("shown:1", "Say what it showed over at least one salt.")
+        raise FormError("shown:1", _("Say what it showed over at least one salt."))
     note = tidy(form.get("note", ""))
     if len(note) > LONGEST_NOTE:
-        raise FormError("note", f"A note of up to {LONGEST_NOTE} letters, please.")
+        raise FormError(
+            "note",
+            _("A note of up to %(longest_note)s letters, please.", longest_note=LONGEST_NOTE),
+        )
     try:
         return checked_fact(instrument, [reading for _, reading in rows], note=note)
     except Refusal as fault:
-        raise FormError(f"shown:{rows[-1][0]}", str(fault)) from None
+        raise FormError(f"shown:{rows[-1][0]}", sentence(fault)) from None
 
 
 def _instrument(typed: str) -> str:
     try:
         return code(typed, what="hygrometer")
     except Refusal as fault:
-        raise FormError("instrument", str(fault)) from None
+        raise FormError("instrument", sentence(fault)) from None
 
 
 def _row(form: Mapping[str, str], n: int) -> SaltReading | None:
@@ -52,13 +57,16 @@ def _row(form: Mapping[str, str], n: int) -> SaltReading | None:
         return None
     salt = form.get(f"salt:{n}", "")
     if salt not in get_args(Salt):
-        raise FormError(f"salt:{n}", "Say which salt it was.")
+        raise FormError(f"salt:{n}", _("Say which salt it was."))
     if shown is None:
-        raise FormError(f"shown:{n}", "Say what the hygrometer showed, in percent.")
+        raise FormError(f"shown:{n}", _("Say what the hygrometer showed, in percent."))
     if temp_c is None:
-        raise FormError(f"temp:{n}", "Say how warm it was in there, in °C.")
+        raise FormError(f"temp:{n}", _("Say how warm it was in there, in °C."))
     if not 1 < shown <= 100:
-        raise FormError(f"shown:{n}", f"{shown:g}: expected the humidity in percent, like 78.5.")
+        raise FormError(
+            f"shown:{n}",
+            _("%(shown)s: expected the humidity in percent, like 78.5.", shown=num(shown)),
+        )
     return _near(SaltReading(salt=cast("Salt", salt), reading_rh=shown / 100, temp_c=temp_c), n)
 
 
@@ -67,9 +75,9 @@ def _near(reading: SaltReading, n: int) -> SaltReading:
     try:
         salt_point(reading)
     except Refusal as fault:
-        raise FormError(f"temp:{n}", str(fault)) from None
+        raise FormError(f"temp:{n}", sentence(fault)) from None
     try:
         salt_line((reading,))
     except Refusal as fault:
-        raise FormError(f"shown:{n}", str(fault)) from None
+        raise FormError(f"shown:{n}", sentence(fault)) from None
     return reading

@@ -13,6 +13,7 @@ from mancary.husbandry.codes import code as code_of
 from mancary.husbandry.codes import natural
 from mancary.husbandry.facts import ShelfRead
 from mancary.husbandry.facts.places import Air
+from mancary.husbandry.how_well import how_well
 from mancary.husbandry.moments import Moment
 from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.register import Register
@@ -22,6 +23,8 @@ from mancary.usecases.round_shelves import temperature_range
 from mancary.usecases.shelf_readings import ShelfReading, readings_of, told_by
 from mancary.usecases.species_names import SpeciesName, species_name
 from mancary.web.forms import FormError
+from mancary.web.measures import num
+from mancary.web.tongue import _, sentence
 from mancary.web.typed import number_typed
 
 
@@ -147,7 +150,7 @@ def _left(
     alike: dict[tuple[str, str], list[str]] = {}
     for slug, figure in ranges.items():
         if figure is not None:
-            alike.setdefault((figure.said, figure.how_well), []).append(slug)
+            alike.setdefault((figure.said, how_well(figure)), []).append(slug)
     for slugs in alike.values():
         figure = ranges[slugs[0]]
         if figure is None or figure.low is None or figure.high is None:
@@ -173,7 +176,7 @@ def readings_typed(form: Mapping[str, object], shelves: Iterable[str]) -> list[S
     """
     found = [read for shelf in shelves if (read := _reading(form, shelf)) is not None]
     if not found:
-        raise FormError("", "Write the lowest and the highest of one shelf at least.")
+        raise FormError("", _("Write the lowest and the highest of one shelf at least."))
     return found
 
 
@@ -186,9 +189,15 @@ def _reading(form: Mapping[str, object], shelf: str) -> ShelfRead | None:
         return None
     if low is None or high is None:
         missing = "low" if low is None else "high"
-        raise FormError(f"{missing}:{shelf}", f"Say both for shelf {shelf}, lowest and highest.")
+        raise FormError(
+            f"{missing}:{shelf}",
+            _("Say both for shelf %(shelf)s, lowest and highest.", shelf=shelf),
+        )
     if low > high:
-        raise FormError(f"low:{shelf}", f"Lowest {low:g} °C is above highest {high:g} °C.")
+        raise FormError(
+            f"low:{shelf}",
+            _("Lowest %(low)s °C is above highest %(high)s °C.", low=num(low), high=num(high)),
+        )
     driest, dampest = humidity or (None, None)
     fact = ShelfRead(
         shelf=shelf,
@@ -203,7 +212,11 @@ def _reading(form: Mapping[str, object], shelf: str) -> ShelfRead | None:
     except Refusal:
         raise FormError(
             f"low:{shelf}",
-            f"{low:g} to {high:g} °C is no room with animals; expected -40 to 70 °C.",
+            _(
+                "%(low)s to %(high)s °C is no room with animals; expected -40 to 70 °C.",
+                low=num(low),
+                high=num(high),
+            ),
         ) from None
     return fact
 
@@ -214,14 +227,21 @@ def _humidity(form: Mapping[str, object], shelf: str) -> tuple[float, float] | N
     for name in (f"driest:{shelf}", f"dampest:{shelf}"):
         typed = number_typed(str(form.get(name, "")).replace("%", ""), name)
         if typed is not None and not 1 < typed <= 100:
-            raise FormError(name, f"{typed:g}: expected the humidity in percent, like 45.")
+            raise FormError(
+                name, _("%(typed)s: expected the humidity in percent, like 45.", typed=num(typed))
+            )
         found.append(None if typed is None else typed / 100)
     told = [one for one in found if one is not None]
     if not told:
         return None
     if told[0] > told[-1]:
         raise FormError(
-            f"driest:{shelf}", f"Lowest {percent(told[0])} is above highest {percent(told[-1])}."
+            f"driest:{shelf}",
+            _(
+                "Lowest %(told)s is above highest %(told2)s.",
+                told=percent(told[0]),
+                told2=percent(told[-1]),
+            ),
         )
     return told[0], told[-1]
 
@@ -232,4 +252,4 @@ def _instrument(form: Mapping[str, object], shelf: str) -> str | None:
     try:
         return code_of(typed, what="instrument") if typed.strip() else None
     except Refusal as fault:
-        raise FormError(name, str(fault)) from None
+        raise FormError(name, sentence(fault)) from None

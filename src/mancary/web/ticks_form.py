@@ -12,8 +12,10 @@ from mancary.husbandry.refusal import Refusal
 from mancary.usecases.paper_words import facts_on_paper, is_not_reached
 from mancary.usecases.round_evening import KeptEvening, Named
 from mancary.web.forms import FormError
+from mancary.web.measures import num
 from mancary.web.round_form import many
 from mancary.web.thermometers import readings_typed
+from mancary.web.tongue import _, sentence
 from mancary.web.typed import day_typed, number_typed
 
 LONGEST_WORDS = 400
@@ -62,7 +64,14 @@ def _named(data: Mapping[str, Any], field: str) -> list[Named]:
 def _words(data: Mapping[str, Any], box: str) -> str:
     text = str(data.get(f"words|{box}", "")).strip()
     if len(text) > LONGEST_WORDS:
-        raise FormError(f"words|{box}", f"Box {box}: more than {LONGEST_WORDS} letters.")
+        raise FormError(
+            f"words|{box}",
+            _(
+                "Box %(box)s: more than %(longest_words)s letters.",
+                box=box,
+                longest_words=LONGEST_WORDS,
+            ),
+        )
     return text
 
 
@@ -72,7 +81,7 @@ def _facts(box: str, text: str) -> list[Fact]:
         for fact in facts:
             encode(fact)
     except Refusal as fault:
-        raise FormError(f"words|{box}", str(fault)) from None
+        raise FormError(f"words|{box}", sentence(fault)) from None
     return facts
 
 
@@ -81,7 +90,9 @@ def _day(data: Mapping[str, Any], kept: KeptEvening, today: date) -> date:
     last = min(kept.until, today)
     if not kept.day <= on <= last:
         reach = f"{kept.day} to {last}" if last > kept.day else f"{kept.day}"
-        raise FormError("on", f"{on} is no day for this sheet; expected {reach}.")
+        raise FormError(
+            "on", _("%(on)s is no day for this sheet; expected %(reach)s.", on=on, reach=reach)
+        )
     return on
 
 
@@ -100,5 +111,8 @@ def _took(data: Mapping[str, Any], on: date) -> list[Fact]:
     try:
         encode(fact)
     except Refusal:
-        raise FormError("took", f"{minutes:g} minutes is no evening; expected 1 to 1440.") from None
+        raise FormError(
+            "took",
+            _("%(minutes)s minutes is no evening; expected 1 to 1440.", minutes=num(minutes)),
+        ) from None
     return [fact]

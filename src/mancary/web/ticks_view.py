@@ -11,6 +11,7 @@ from mancary.usecases.round_ahead import Ahead, look_ahead
 from mancary.usecases.round_evening import KeptEvening
 from mancary.usecases.species_names import SpeciesName, species_name
 from mancary.web.desk import OpenDesk
+from mancary.web.tongue import _, gettext
 
 
 class TickLine(Struct, frozen=True, kw_only=True):
@@ -51,7 +52,11 @@ def ticks_view(book: OpenDesk, kept: KeptEvening) -> TicksView:
 
     parts = [
         TickPart(
-            name=APART if apart else f"Shelf {shelf}" if shelf else "No shelf said",
+            name=gettext(APART)
+            if apart
+            else _("Shelf %(shelf)s", shelf=shelf)
+            if shelf
+            else _("No shelf said"),
             lines=tuple(_line(ahead, kept, box, cares[box]) for box in here),
         )
         for (apart, shelf), here in groupby(walk, key=place)

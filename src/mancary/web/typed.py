@@ -11,6 +11,7 @@ from mancary.sheets.faults import Unclear, Unreadable
 from mancary.usecases.record import past
 from mancary.web.desk import OpenDesk
 from mancary.web.forms import FormError
+from mancary.web.tongue import _, sentence
 
 Value = TypeVar("Value")
 _MOST_DIGITS = 7
@@ -30,9 +31,19 @@ def day_typed(text: str, field: str = "day") -> date | None:
     try:
         day = date.fromisoformat(text.strip())
     except ValueError:
-        raise FormError(field, f"{text!r} is not a date; expected 2026-03-01.") from None
+        raise FormError(
+            field, _("%(text)s is not a date; expected 2026-03-01.", text=repr(text))
+        ) from None
     if not _FIRST_YEAR <= day.year <= _LAST_YEAR:
-        raise FormError(field, f"{text!r}: expected a year from {_FIRST_YEAR} to {_LAST_YEAR}.")
+        raise FormError(
+            field,
+            _(
+                "%(text)s: expected a year from %(first_year)s to %(last_year)s.",
+                text=repr(text),
+                first_year=_FIRST_YEAR,
+                last_year=_LAST_YEAR,
+            ),
+        )
     return day
 
 
@@ -48,7 +59,7 @@ def happened_typed(book: OpenDesk, text: str, field: str = "day") -> Moment | No
     try:
         return past(book.book, moment, pen=book.pen)
     except Refusal as fault:
-        raise FormError(field, str(fault)) from None
+        raise FormError(field, sentence(fault)) from None
 
 
 def number_typed(text: str, field: str) -> float | None:
@@ -60,7 +71,9 @@ def number_typed(text: str, field: str) -> float | None:
     except ValueError:
         number = math.nan
     if not math.isfinite(number):
-        raise FormError(field, f"{text!r} is not a number; expected one like 18.5.")
+        raise FormError(
+            field, _("%(text)s is not a number; expected one like 18.5.", text=repr(text))
+        )
     return number
 
 
@@ -70,7 +83,14 @@ def whole_typed(text: str, field: str, what: str) -> int | None:
     if not told:
         return None
     if not (told.isascii() and told.isdigit() and len(told) <= _MOST_DIGITS and int(told)):
-        raise FormError(field, f"{text!r} is not {what}; expected a whole number from 1 on.")
+        raise FormError(
+            field,
+            _(
+                "%(text)s is not %(what)s; expected a whole number from 1 on.",
+                text=repr(text),
+                what=what,
+            ),
+        )
     return int(told)
 
 
@@ -86,6 +106,14 @@ def measure_typed(
         raise FormError(field, f"{text!r}: {fault}.") from None
     except Unclear as fault:
         ways = " or ".join(choice.words for choice in fault.choices)
-        raise FormError(field, f"{text!r}: {fault.why} ({ways}). Write it another way.") from None
+        raise FormError(
+            field,
+            _(
+                "%(text)s: %(why)s (%(ways)s). Write it another way.",
+                text=repr(text),
+                why=fault.why,
+                ways=ways,
+            ),
+        ) from None
     except Refusal as fault:
-        raise FormError(field, str(fault)) from None
+        raise FormError(field, sentence(fault)) from None

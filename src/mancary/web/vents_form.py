@@ -9,6 +9,7 @@ from mancary.husbandry.facts.places import Air
 from mancary.usecases.vent_targets import Wanted
 from mancary.usecases.vents import Wish
 from mancary.web.forms import FormError
+from mancary.web.tongue import _
 from mancary.web.typed import number_typed, tidy
 
 _LONGEST: Final = 200
@@ -74,7 +75,9 @@ class VentsForm(Struct, frozen=True, kw_only=True):
         for air in get_args(Air):
             if air == self.room:
                 return air  # type: ignore[no-any-return]
-        raise FormError("room", f"{self.room!r}: expected cupboard, room or draughty.")
+        raise FormError(
+            "room", _("%(room)s: expected cupboard, room or draughty.", room=repr(self.room))
+        )
 
 
 def vents_form(typed: Mapping[str, str]) -> VentsForm:

@@ -20,7 +20,7 @@ from mancary.husbandry.facts.rounds import (
     RoundAccepted,
     RoundTimed,
 )
-from mancary.husbandry.facts.seen import Counted, Noted, SeenInBox, Weighed
+from mancary.husbandry.facts.seen import Counted, Noted, Pictured, SeenInBox, Weighed
 
 KINDS: dict[str, type[Fact]] = {
     fact.kind: fact
@@ -55,6 +55,7 @@ KINDS: dict[str, type[Fact]] = {
         Counted,
         Weighed,
         Noted,
+        Pictured,
         RoundAccepted,
         RoundTimed,
     )
@@ -84,6 +85,7 @@ __all__ = [
     "Moved",
     "Noted",
     "PageOpened",
+    "Pictured",
     "QuarantineEnded",
     "Quarantined",
     "RoomNamed",

@@ -70,6 +70,24 @@ class Weighed(Fact, frozen=True, kw_only=True):
         return (f"box:{self.box}",)
 
 
+class Pictured(Fact, frozen=True, kw_only=True):
+    """A picture of a box, kept as a file beside the book; ``picture`` is its name there.
+
+    The name is the SHA-256 of the file, so the fact also says what the file must hold. Where and
+    with what it was taken is taken out of the file before it is kept.
+    """
+
+    kind: ClassVar[str] = "pictured"
+    box: Code
+    picture: Annotated[str, Meta(pattern=r"^[0-9a-f]{64}\.jpg$")]
+    width_px: Annotated[int, Meta(ge=1, le=20_000)]
+    height_px: Annotated[int, Meta(ge=1, le=20_000)]
+    note: Words = ""
+
+    def subjects(self) -> tuple[Subject, ...]:
+        return (f"box:{self.box}",)
+
+
 class Noted(Fact, frozen=True, kw_only=True):
     """Words of the keeper's own about one thing."""
 

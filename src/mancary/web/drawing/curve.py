@@ -13,6 +13,8 @@ from typing import Final
 from msgspec import Struct
 
 from mancary.husbandry.colony_curve import CountMade, Curve, Point, likely_said, lines_of
+from mancary.web.tongue import N_, gettext
+from mancary.web.wording import date_said
 
 WIDTH, HEIGHT = 372.0, 214.0
 LEFT, TOP = 48.0, 20.0
@@ -53,23 +55,22 @@ SORTS: Final[dict[str, str]] = {
     "not_said": "unsaid",
 }
 SORT_SAID: Final[dict[str, str]] = {
-    "whole": "the whole box searched",
-    "hide": "under one hide, so a part only: it lies below the band",
-    "share": "worked out from scoops, passes or marks, with its 95 % range",
-    "glance": "a size band at a glance, or a guess; an arrow where it has no upper end",
-    "unsaid": "counted, how is not said",
+    "whole": N_("the whole box searched"),
+    "hide": N_("under one hide, so a part only: it lies below the band"),
+    "share": N_("worked out from scoops, passes or marks, with its 95 % range"),
+    "glance": N_("a size band at a glance, or a guess; an arrow where it has no upper end"),
+    "unsaid": N_("counted, how is not said"),
 }
 LANES: Final[dict[str, str]] = {
-    "founded": "begun",
-    "young": "young",
-    "dead": "dead",
-    "none": "none",
-    "taken": "taken",
-    "floor": "floor",
-    "rehoused": "home",
-    "hot": "hot",
+    "founded": N_("begun"),
+    "young": N_("young"),
+    "dead": N_("dead"),
+    "none": N_("none"),
+    "taken": N_("taken"),
+    "floor": N_("floor"),
+    "rehoused": N_("home"),
+    "hot": N_("hot"),
 }
-_MONTHS: Final = ("Jan", "Apr", "Jul", "Oct")
 
 
 class Tick(Struct, frozen=True):
@@ -257,7 +258,7 @@ def _days(frame: _Frame, first: date, last: date) -> Iterable[Tick]:
         every = 1 + int(_MONTH_APART / max(1.0, (WIDTH - LEFT) / max(1, len(kept))))
         kept = kept[::every]
     for day in kept:
-        words = f"{day.year}" if day.month == 1 else _MONTHS[day.month // 3]
+        words = f"{day.year}" if day.month == 1 else date_said("MMM", day)
         yield Tick(words, frame.x(day))
 
 
@@ -272,5 +273,5 @@ def _lanes(curve: Curve, frame: _Frame) -> tuple[Lane, ...]:
         if days:
             y = TOP + HEIGHT + _GAP + LANE * (len(found) + 0.5)
             at = tuple(sorted({frame.x(day) for day in days}))
-            found.append(Lane(what=what, words=words, y=y, at=at))
+            found.append(Lane(what=what, words=gettext(words), y=y, at=at))
     return tuple(found)

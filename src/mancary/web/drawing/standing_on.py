@@ -4,15 +4,16 @@ from typing import Final
 
 from mancary.husbandry.codes import natural
 from mancary.husbandry.register import Register
+from mancary.web.tongue import N_, _, gettext
 
-APART: Final = "Set apart"
+APART: Final = N_("Set apart")
 
 
 def shelf_said(shelf: str, *, apart: bool) -> str:
     """The heading of a shelf, or of the boxes set apart on it."""
     if apart:
-        return f"{APART}, shelf {shelf}" if shelf else APART
-    return f"Shelf {shelf}" if shelf else "On no shelf"
+        return _("Set apart, shelf %(shelf)s", shelf=shelf) if shelf else gettext(APART)
+    return _("Shelf %(shelf)s", shelf=shelf) if shelf else _("On no shelf")
 
 
 def standing_on(shelf: str, register: Register) -> list[str]:

@@ -12,6 +12,7 @@ from msgspec import Struct
 
 from mancary.husbandry.states import Box
 from mancary.husbandry.wants import State
+from mancary.web.tongue import N_, _, gettext
 
 WIDTH: Final = 360
 _EDGE, _GAP = 10, 7
@@ -24,19 +25,19 @@ _SLIMNESS: Final = 0.7
 _STANDS: Final[dict[str, float]] = {"late": 94.0, "due": 83.0, "no_record": 70.0, "later": 70.0}
 _TAG_TOP, _TAG_STEP, _LETTER = 108.0, 21.0, 6.9
 _TAG_WORDS: Final[dict[str, str]] = {
-    "look": "look",
-    "mist": "mist",
-    "vegetable": "veg",
-    "protein": "protein",
-    "calcium": "calcium",
-    "minerals": "minerals",
-    "leaf_litter": "leaves",
-    "wood": "wood",
-    "springtail_check": "springtails",
-    "substrate_half": "half change",
-    "substrate_whole": "change",
-    "label_check": "label",
-    "leftovers_out": "leftovers",
+    "look": N_("look"),
+    "mist": N_("mist"),
+    "vegetable": N_("veg"),
+    "protein": N_("protein"),
+    "calcium": N_("calcium"),
+    "minerals": N_("minerals"),
+    "leaf_litter": N_("leaves"),
+    "wood": N_("wood"),
+    "springtail_check": N_("springtails"),
+    "substrate_half": N_("half change"),
+    "substrate_whole": N_("change"),
+    "label_check": N_("label"),
+    "leftovers_out": N_("leftovers"),
 }
 
 
@@ -77,7 +78,7 @@ class Standing(Struct, frozen=True, kw_only=True):
 
 def tag_of(care: str) -> str:
     """A care in a word short enough for a tag."""
-    return _TAG_WORDS.get(care, care.replace("_", " "))
+    return gettext(_TAG_WORDS.get(care, care.replace("_", " ")))
 
 
 _FOREMOST: Final = ("mist", "protein")
@@ -170,4 +171,4 @@ def _hung(box: DrawnBox, word: str, *, left: float, width: float, level: int) ->
 
 
 def _tag_word(standing: Standing) -> str:
-    return standing.tag or ("set apart" if standing.box.quarantine else "")
+    return standing.tag or (_("set apart") if standing.box.quarantine else "")

@@ -7,6 +7,7 @@ from msgspec import Struct
 
 from mancary.husbandry.colony_going import Taking
 from mancary.husbandry.watch_rows import Size
+from mancary.web.tongue import _
 
 WIDTH, LEFT = 372.0, 74.0
 _ROW: Final = 40.0
@@ -54,7 +55,7 @@ def effect(told: Taking) -> Effect:
     pairs = []
     for number, (one, other) in enumerate(zip(told.without, told.taken, strict=True)):
         y = number * _ROW + 14
-        words = "now" if one.months == 0 else f"{one.months} months"
+        words = _("now") if one.months == 0 else _("%(months)s months", months=one.months)
         pairs.append(
             Pair(words=words, y=y, without=bar(one.animals, y), taken=bar(other.animals, y + 14))
         )

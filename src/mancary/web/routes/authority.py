@@ -10,14 +10,15 @@ from litestar.exceptions import NotFoundException
 
 from mancary.access.fingerprints import fingerprint
 from mancary.web.desk import Asked, Desk
+from mancary.web.tongue import N_, _
 
 SYSTEMS: Final = (
     (
         "iPhone and iPad",
         (
-            "Fetch the certificate in Safari and allow the profile to be downloaded.",
-            "Settings, General, VPN & Device Management: choose the profile and install it.",
-            (
+            N_("Fetch the certificate in Safari and allow the profile to be downloaded."),
+            N_("Settings, General, VPN & Device Management: choose the profile and install it."),
+            N_(
                 "Settings, General, About, Certificate Trust Settings: turn it on."
                 " Without this last step nothing changes."
             ),
@@ -26,39 +27,39 @@ SYSTEMS: Final = (
     (
         "Android",
         (
-            "Fetch the certificate; it lies under Downloads then.",
-            (
+            N_("Fetch the certificate; it lies under Downloads then."),
+            N_(
                 "Settings, Security (and privacy), More, Encryption & credentials,"
                 " Install a certificate, CA certificate: read the warning, choose the file."
             ),
-            (
-                "Firefox on Android asks this authority only after its own settings were told so;"
-                " the system’s own browser asks it at once."
+            N_(
+                "Firefox on Android asks this authority only after its own settings"
+                " were told so; the system’s own browser asks it at once."
             ),
         ),
     ),
     (
         "Windows",
         (
-            "Open the fetched file, Install Certificate, Current User.",
-            "Place it in Trusted Root Certification Authorities, and start the browser again.",
+            N_("Open the fetched file, Install Certificate, Current User."),
+            N_("Place it in Trusted Root Certification Authorities, and start the browser again."),
         ),
     ),
     (
         "macOS",
         (
-            "Open the fetched file: it goes into the login keychain.",
-            "In Keychain Access open it, Trust, and choose Always Trust for SSL.",
+            N_("Open the fetched file: it goes into the login keychain."),
+            N_("In Keychain Access open it, Trust, and choose Always Trust for SSL."),
         ),
     ),
     (
         "Linux",
         (
-            (
-                "In Chromium: Settings, Privacy and security, Security, Manage certificates:"
-                " import it under trusted certificates."
+            N_(
+                "In Chromium: Settings, Privacy and security, Security, Manage"
+                " certificates: import it under trusted certificates."
             ),
-            "In Firefox: Settings, Privacy & Security, View Certificates, Authorities, Import.",
+            N_("In Firefox: Settings, Privacy & Security, View Certificates, Authorities, Import."),
         ),
     ),
 )
@@ -96,7 +97,7 @@ def authority_file(desk: Desk) -> Response[bytes]:
 def _der(desk: Desk) -> bytes:
     der = desk.entrance.reach.authority
     if not der:
-        raise NotFoundException("No authority: the pages are not served with --https.")
+        raise NotFoundException(_("No authority: the pages are not served with --https."))
     return der
 
 

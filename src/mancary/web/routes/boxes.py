@@ -1,4 +1,4 @@
-"""The register of boxes, a box's card, and writing down what was done or seen in it."""
+"""A box's card, and writing down what was done or seen in it."""
 
 import secrets
 from typing import Annotated
@@ -12,47 +12,23 @@ from mancary.husbandry.refusal import Refusal
 from mancary.husbandry.wants import SLACK_SAID
 from mancary.usecases.box_card import box_card
 from mancary.usecases.coming import coming_to
+from mancary.usecases.recent_words import recent_words
 from mancary.usecases.record import known_box, write
 from mancary.usecases.standings import register_of
 from mancary.usecases.water import water_of
-from mancary.web.chooser import DRAWERS
+from mancary.web.chooser import drawers
 from mancary.web.desk import Asked, Desk, OpenDesk
 from mancary.web.drawing.plan import plan
 from mancary.web.forms import FormError, NoteForm
 from mancary.web.once import OncePen
 from mancary.web.own_figures import FigureForm, figures_of_box
 from mancary.web.pressing import pressing, waiting
-from mancary.web.registered import SORTS, found_boxes
 from mancary.web.threads import threaded
+from mancary.web.tongue import sentence
 from mancary.web.wording import box_address
 from mancary.web.written import Written, WrittenIds, written_address, written_of
 
-PAGE = 100
 SHOWN = 40
-
-
-@get("/boxes", media_type=MediaType.HTML)
-@threaded
-def boxes_page(
-    request: Asked,
-    desk: Desk,
-    q: Annotated[str, Parameter(description="words to look for", max_length=200)] = "",
-    sort: Annotated[str, Parameter(description=f"one of {', '.join(SORTS)}")] = "box",
-    after: Annotated[int, Parameter(description="how many to pass over", ge=0)] = 0,
-) -> Response[str]:
-    """The register: every box, found by its code, species, trade name or line."""
-    with desk.open() as book:
-        found = found_boxes(book.book, book.zone, words=q, sort=sort)
-        return book.page(
-            request,
-            "boxes.html",
-            found=found[after : after + PAGE],
-            total=len(found),
-            after=after,
-            page=PAGE,
-            q=q,
-            sort=sort,
-        )
 
 
 @get("/boxes/{box:path}", media_type=MediaType.HTML)
@@ -98,7 +74,7 @@ def _written(book: OpenDesk, data: NoteForm, code: str) -> list[str]:
     try:
         recorded = write(book.book, facts, pen=pen, happened=happened)
     except Refusal as fault:
-        raise FormError("day" if happened else "amount", str(fault)) from None
+        raise FormError("day" if happened else "amount", sentence(fault)) from None
     return [entry.id for entry in recorded.entries]
 
 
@@ -128,7 +104,7 @@ def card_page(
         water=water_of(book.book, card.box.code, on=book.on) if card.colony else None,
         coming=coming_to(book.book, card.box.code, on=book.on) if card.colony else (),
         slack=SLACK_SAID,
-        drawers=DRAWERS,
+        drawers=drawers(recent_words(book.book)),
         just=just,
         fault=fault,
         told=form or NoteForm(),

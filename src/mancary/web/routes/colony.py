@@ -31,6 +31,7 @@ from mancary.web.forms import FormError
 from mancary.web.once import OncePen
 from mancary.web.routes.watch import BANDS, names_in
 from mancary.web.threads import threaded
+from mancary.web.tongue import _, sentence
 from mancary.web.typed import happened_typed, whole_typed
 from mancary.web.wording import box_address
 from mancary.web.written import WrittenIds, written_address, written_of
@@ -91,7 +92,7 @@ def _written(book: OpenDesk, code: str, form: CountForm) -> list[str]:
     try:
         return list(count(book.book, code, typed, pen=pen, happened=happened).ids)
     except Refusal as fault:
-        raise FormError("day" if happened else "", str(fault)) from None
+        raise FormError("day" if happened else "", sentence(fault)) from None
 
 
 def _page(
@@ -152,12 +153,12 @@ def _grown(book: OpenDesk, code: str) -> tuple[Grow | None, str]:
     try:
         return grow(book.book, code, on=book.on, learn=book.learns), ""
     except Refusal as fault:
-        return None, str(fault)
+        return None, sentence(fault)
 
 
 def _taken(book: OpenDesk, code: str, typed: str) -> tuple[Taking | None, Refusal | None]:
     try:
-        animals = whole_typed(typed, "taking", "a number of animals")
+        animals = whole_typed(typed, "taking", _("a number of animals"))
         return (
             taking(book.book, code, animals, on=book.on, learn=book.learns) if animals else None
         ), None

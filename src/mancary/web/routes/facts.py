@@ -13,10 +13,11 @@ from mancary.husbandry.facts import BookOpened, Withdrawn
 from mancary.husbandry.refusal import Refusal, UnknownSubject
 from mancary.husbandry.telling import told
 from mancary.usecases.record import correct, withdraw
-from mancary.web.chooser import CORRECTABLE, DRAWERS
+from mancary.web.chooser import CORRECTABLE, drawers
 from mancary.web.desk import Asked, Desk, OpenDesk
 from mancary.web.forms import CorrectForm, FormError, WithdrawForm, as_told
 from mancary.web.threads import threaded
+from mancary.web.tongue import _
 from mancary.web.trying_again import try_again
 from mancary.web.wording import box_address, fact_address
 from mancary.web.written import written_address
@@ -82,7 +83,7 @@ def correct_fact(
 def _corrected(book: OpenDesk, entry: Entry, data: CorrectForm) -> str:
     box = _box_of(entry)
     if entry.fact.kind not in CORRECTABLE or not box:
-        raise Refusal("This fact is not told by one word; withdraw it and write what is true.")
+        raise Refusal(_("This fact is not told by one word; withdraw it and write what is true."))
     happened = data.happened()
     (better,) = data.facts(box)
     receipt = correct(
@@ -137,7 +138,7 @@ def _fact_page(
         box=_box_of(entry),
         withdrawn=withdrawals[-1] if withdrawals else None,
         correctable=entry.fact.kind in CORRECTABLE and bool(_box_of(entry)),
-        drawers=DRAWERS,
+        drawers=drawers(),
         fault=fault,
         told=said or as_told(entry.fact),
         refused=refused,

@@ -18,11 +18,14 @@ from mancary.usecases.standings import register_of
 from mancary.web.desk import Asked, Desk, OpenDesk
 from mancary.web.forms import FormError
 from mancary.web.threads import threaded
+from mancary.web.tongue import N_, _
 from mancary.web.typed import whole_typed
 from mancary.web.wording import box_address
 
 LONGEST = 2000
-KINDS_SAID: dict[LabelKind, str] = {"box": "boxes", "lid": "lids", "spare": "spare boxes"}
+KINDS_SAID: dict[LabelKind, str] = {
+    "box": N_("boxes"), "lid": N_("lids"), "spare": N_("spare boxes")
+}  # fmt: skip
 
 
 class LabelsForm(Struct, frozen=True, kw_only=True):
@@ -92,7 +95,7 @@ def _form(request: Asked) -> LabelsForm:
 
 def _pdf(book: OpenDesk, form: LabelsForm) -> bytes:
     sheet = label_sheet_of(form.size)
-    first = whole_typed(form.first, "first", "a place on the sheet")
+    first = whole_typed(form.first, "first", _("a place on the sheet"))
     found = labels(
         book.book,
         on=book.on,

@@ -22,6 +22,7 @@ from mancary.web.once import written_by
 from mancary.web.taking_in.incoming import Incoming
 from mancary.web.thermometers import instruments_named
 from mancary.web.threads import threaded
+from mancary.web.tongue import _
 
 MOST_BYTES: Final = 10_000_000
 _ORDERS: Final = {"day": True, "month": False}
@@ -114,12 +115,14 @@ def _kept(waiting: Incoming, mark: str) -> bytes:
     try:
         return waiting.fetch(mark).data
     except UnknownSubject:
-        raise FileGone("Choose the logger's file.") from None
+        raise FileGone(_("Choose the logger's file.")) from None
 
 
 def _taken(book: OpenDesk, data: bytes, form: dict[str, str]) -> LogTaken:
     if len(data) > MOST_BYTES:
-        raise Refusal(f"This file is larger than {MOST_BYTES // 1_000_000} MB; split it first.")
+        raise Refusal(
+            _("This file is larger than %(most)s MB; split it first.", most=MOST_BYTES // 1_000_000)
+        )
     return take_log(
         book.book,
         form["shelf"],

@@ -17,6 +17,7 @@ from mancary.web.desk import Asked, Desk, OpenDesk
 from mancary.web.forms import FormError
 from mancary.web.recent import Recent
 from mancary.web.threads import threaded
+from mancary.web.tongue import _
 from mancary.web.typed import day_typed
 
 _LINKS: Recent[str, str] = Recent(16)
@@ -63,7 +64,7 @@ def change_phones(
                 case "password":
                     keeper.set_password(data.password)
                 case _:
-                    raise FormError("do", "Say what is to be done.")
+                    raise FormError("do", _("Say what is to be done."))
         except Refusal as fault:
             return _page(request, book, desk, form=data, fault=fault)
     return Redirect("/phones", status_code=303)

@@ -26,6 +26,7 @@ from mancary.web.forms import FormError
 from mancary.web.once import OncePen
 from mancary.web.round_form import many
 from mancary.web.threads import threaded
+from mancary.web.tongue import _
 from mancary.web.typed import number_typed
 
 Typed = Annotated[dict[str, Any], Body(media_type=RequestEncodingType.URL_ENCODED)]
@@ -67,7 +68,7 @@ def choose_rhythms(request: Asked, desk: Desk, data: Typed) -> Response[str]:
         try:
             found = chosen_of(wanted, _days_typed(data))
             if accepting and not found.proposals:
-                raise FormError("", "No row is ticked.")
+                raise FormError("", _("No row is ticked."))
         except Refusal as fault:
             return _page(request, book, wanted, proposed_of(wanted), data, fault=fault)
         if accepting:
@@ -125,7 +126,9 @@ def _days_typed(data: Mapping[str, Any]) -> dict[Row, float]:
         except FormError as fault:
             raise FormError(field, f"{row_said(row)}: {fault}") from None
         if days is None:
-            raise FormError(field, f"{row_said(row)}: say how many days, or untick it.")
+            raise FormError(
+                field, _("%(row)s: say how many days, or untick it.", row=row_said(row))
+            )
         found[row] = days
     return found
 

@@ -12,11 +12,13 @@ from litestar.template.base import csrf_token
 
 from mancary.husbandry.cautions import cautions
 from mancary.husbandry.refusal import Refusal
-from mancary.husbandry.words import SEEN, said
+from mancary.husbandry.words import SEEN
+from mancary.usecases.recent_words import recent_words
 from mancary.usecases.record import withdraw_many
 from mancary.usecases.round_kept import write_done
 from mancary.usecases.shelf_care import care_for_shelf
 from mancary.usecases.standings import register_of
+from mancary.web.chooser import foremost
 from mancary.web.desk import Asked, Desk, OpenDesk, packed
 from mancary.web.forms import FormError
 from mancary.web.once import OncePen, written_by
@@ -25,7 +27,9 @@ from mancary.web.round_form import WHY_NOT, marked, one, round_typed, touched
 from mancary.web.round_saved import HELD, Just, Saved, keep, kept, unwritten, words_of
 from mancary.web.round_view import round_view
 from mancary.web.threads import threaded
+from mancary.web.tongue import _, counted, gettext
 from mancary.web.typed import day_typed
+from mancary.web.vocabulary import said
 
 FIRST: Final = ("mould", "mites", "left_over", "young_seen", "dry", "wet", "smells", "all_gone")
 MET: Final = (*FIRST, *(word for word in SEEN if word not in (*FIRST, "dead")))
@@ -106,20 +110,27 @@ def _saved(book: OpenDesk, day: date, data: dict[str, Any]) -> Saved:
 def _day(book: OpenDesk, data: dict[str, Any]) -> date:
     day = day_typed(one(data, "day")) or book.on
     if day > book.on:
-        raise FormError("day", f"{day} is still to come; nothing can be written for it yet.")
+        raise FormError(
+            "day", _("%(day)s is still to come; nothing can be written for it yet.", day=day)
+        )
     return day
 
 
 def _whole_shelf(book: OpenDesk, day: date, data: dict[str, Any]) -> Just:
-    shelf, _, care = one(data, "whole").rpartition("|")
+    shelf, _bar, care = one(data, "whole").rpartition("|")
     keep_what_was_shown(book, day)
     pen = OncePen(book.pen, f"shelf|{shelf}|{care}|{day}|{one(data, 'once')[:64]}")
     facts = tuple(pen.written(book.book))
     if not facts:
         recorded = care_for_shelf(book.book, shelf, care, on=day, pen=pen)
         facts = tuple(entry.id for entry in recorded.entries)
-    boxes = f"{len(facts)} box{'es' if len(facts) != 1 else ''}"
-    words = f"{said(care).capitalize()} written for {boxes} of shelf {shelf}."
+    words = counted(
+        "%(care)s written for %(num)s box of shelf %(shelf)s.",
+        "%(care)s written for %(num)s boxes of shelf %(shelf)s.",
+        len(facts),
+        care=said(care).capitalize(),
+        shelf=shelf,
+    )
     return Just(words, facts, after=f"shelf {shelf}")
 
 
@@ -141,7 +152,11 @@ def undo_round(request: Asked, desk: Desk, data: Typed) -> Redirect:  # noqa: AR
         ids = one(data, "ids").split()
         why = "the round was written down by mistake"
         count = len(withdraw_many(book.book, ids, why=why, pen=book.pen).entries)
-        words = f"Undone: {count} fact{'s' if count != 1 else ''} withdrawn; they stay readable."
+        words = counted(
+            "Undone: %(num)s fact withdrawn; they stay readable.",
+            "Undone: %(num)s facts withdrawn; they stay readable.",
+            count,
+        )
         return _on_to(day_typed(one(data, "day")) or book.on, Saved(Just(words), data))
 
 
@@ -195,9 +210,9 @@ def _html(
         here="/",
         told=told,
         view=view,
-        met=MET,
-        dead=MANY_DEAD,
-        why_not=WHY_NOT,
+        met=[(word, said(word)) for word in foremost(MET, (), recent_words(book.book))],
+        dead=[(number, _("dead %(number)s", number=number)) for number in MANY_DEAD],
+        why_not=[(word, gettext(word)) for word in WHY_NOT],
         for_a_shelf=FOR_A_SHELF,
         form=form,
         marked=marked(form),

@@ -21,6 +21,7 @@ from mancary.web.desk import Asked, Desk, OpenDesk
 from mancary.web.forms import FormError, OwnPageForm
 from mancary.web.own_figures import FigureForm, figures_of_species
 from mancary.web.threads import threaded
+from mancary.web.tongue import _, sentence
 from mancary.web.wording import species_address
 from mancary.web.written import Written, WrittenIds, written_of
 
@@ -59,7 +60,7 @@ def open_own_page(
             receipt = open_page(book.book, name, data.care_group, pen=book.pen)
         except Refusal as fault:
             field = fault.field if isinstance(fault, FormError) else "care_group"
-            fault = FormError(field, str(fault))
+            fault = FormError(field, sentence(fault))
             return _finder(request, book, data.name, fault=fault, status=422)
         opened = receipt.entries[0].fact
         assert isinstance(opened, PageOpened)
@@ -140,5 +141,5 @@ def _groups(register: Register) -> list[GroupView]:
         GroupView(slug=group.slug, name=group.name, pages=held.get(group.slug, []))
         for group in handbook.groups()
     ]
-    apart = GroupView(slug="", name="in no care group", pages=held.get("", []))
+    apart = GroupView(slug="", name=_("in no care group"), pages=held.get("", []))
     return [view for view in (*views, apart) if view.pages]

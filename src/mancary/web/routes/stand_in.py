@@ -20,6 +20,7 @@ from mancary.web.entering import NotForYou, NotLetIn
 from mancary.web.once import OncePen
 from mancary.web.round_form import many, one
 from mancary.web.threads import threaded
+from mancary.web.tongue import _
 
 LONGEST_NOTE = 1000
 Typed = Annotated[dict[str, Any], Body(media_type=RequestEncodingType.URL_ENCODED)]
@@ -69,10 +70,15 @@ def _plan(book: OpenDesk, given: Pass) -> Away:
 def _written(book: OpenDesk, given: Pass, data: dict[str, Any]) -> int:
     plan = _plan(book, given)
     if book.on < given.leaving:
-        raise Refusal(f"The absence begins on {given.leaving}; until then nothing is written down.")
+        raise Refusal(
+            _(
+                "The absence begins on %(leaving)s; until then nothing is written down.",
+                leaving=given.leaving,
+            )
+        )
     wetted = [told.partition("|") for told in many(data, "wetted")]
     entries = []
-    for number, _, box in wetted:
+    for number, _bar, box in wetted:
         entries += [
             _pen(book, given, f"{number}|{box}").entry(fact)
             for fact in _facts(plan, given, number, box)
@@ -88,7 +94,9 @@ def _facts(plan: Away, given: Pass, number: str, box: str) -> Iterator[Fact]:
     visits = {str(count): visit for count, visit in enumerate(plan.visits, 1)}
     told = next((each for each in plan.boxes if each.box == box), None)
     if told is None or told.pour is None or box not in visits.get(number, _NONE).boxes:
-        raise Refusal(f"Box {box} is not to be wetted on visit {number}.")
+        raise Refusal(
+            _("Box %(box)s is not to be wetted on visit %(number)s.", box=box, number=number)
+        )
     yield CareGiven(
         box=box,
         care="mist",

@@ -18,6 +18,7 @@ from mancary.web.round_form import many
 from mancary.web.threads import threaded
 from mancary.web.ticks_form import LONGEST_WORDS, ticks_typed
 from mancary.web.ticks_view import TicksView, ticks_view
+from mancary.web.tongue import _
 from mancary.web.typed import day_typed
 
 Typed = Annotated[dict[str, Any], Body(media_type=RequestEncodingType.URL_ENCODED)]
@@ -76,10 +77,10 @@ def undo_ticks(request: Asked, desk: Desk, data: Typed) -> Response[str]:
 def _kept(book: OpenDesk, data: dict[str, Any]) -> KeptEvening:
     day = day_typed(str(data.get("sheet", "")), "sheet")
     if day is None:
-        raise FormError("sheet", "The form does not say which evening's sheet it is.")
+        raise FormError("sheet", _("The form does not say which evening's sheet it is."))
     kept = kept_evening(book.book, day)
     if kept is None:
-        raise Refusal(f"No plan is kept for {day}; nothing was written.")
+        raise Refusal(_("No plan is kept for %(more)s; nothing was written.", more=day))
     return kept
 
 

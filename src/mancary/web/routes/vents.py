@@ -18,6 +18,7 @@ from mancary.web.drawing.ends import Ends, ends
 from mancary.web.drawing.plan import plan
 from mancary.web.forms import FormError
 from mancary.web.threads import threaded
+from mancary.web.tongue import gettext
 from mancary.web.vents_form import VentsForm, vents_form
 
 
@@ -63,7 +64,7 @@ def vents_page(request: Asked, desk: Desk) -> Response[str]:
             class_room=handbook.ventilation_room(),
             layouts=_layouts(found, form, shown) if found else [],
             shown=shown,
-            shown_words=LAYOUTS[shown.layout] if shown else "",
+            shown_words=gettext(LAYOUTS[shown.layout]) if shown else "",
             drawn_box=drawn(found, shown) if found else None,
             plan_of=plan(drawn(found, shown)) if found else None,
             ends_of=_ends(found, shown) if found else None,
@@ -87,7 +88,7 @@ def _layouts(found: VentsAnswer, form: VentsForm, shown: Choice | None) -> list[
     return [
         LayoutView(
             name=layout,
-            words=LAYOUTS[layout],
+            words=gettext(LAYOUTS[layout]),
             lines=[
                 ChoiceLine(
                     choice=one,

@@ -13,7 +13,6 @@ from mancary.husbandry.moments import last_day
 from mancary.husbandry.register import Register
 from mancary.husbandry.states import Box
 from mancary.husbandry.wants import Want
-from mancary.husbandry.words import said
 from mancary.usecases.on_watch import on_watch
 from mancary.usecases.standings import register_of
 from mancary.usecases.wants import BoxWants, WantsList, wants_list
@@ -22,6 +21,8 @@ from mancary.web.drawing.standing_on import shelf_said, standing_on
 from mancary.web.drawing.strip import Standing, Strip, strips, tag_of
 from mancary.web.pressing import pressing, waiting
 from mancary.web.threads import threaded
+from mancary.web.tongue import _
+from mancary.web.vocabulary import said
 
 _SHOWN: Final = 3
 _SILENT_DAYS: Final = 14
@@ -138,7 +139,7 @@ def _view(
 
 def _standing(box: Box, line: BoxLine | None, *, watched: bool) -> Standing:
     want = line.told[0] if line and line.presses else None
-    watch = "watch" if watched else ""
+    watch = _("watch") if watched else ""
     if want is None:
         return Standing(box=box, tag=watch)
     tag = tag_of(want.care) if want.state == "late" else watch

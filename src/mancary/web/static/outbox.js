@@ -3,6 +3,7 @@
 
 const STORE = "entries";
 const TAKES_MS = 8000;
+const A_FILE_TAKES_MS = 120000;
 
 /** @returns {Promise<IDBDatabase>} */
 function opened() {
@@ -41,9 +42,9 @@ export const drop = (number) => step("readwrite", (store) => store.delete(number
 const change = (entry) => step("readwrite", (store) => store.put(entry));
 
 /** Fetches, and gives up where the connection hangs. */
-async function asked(address, options) {
+async function asked(address, options, most = TAKES_MS) {
   const stop = new AbortController();
-  const clock = setTimeout(() => stop.abort(), TAKES_MS);
+  const clock = setTimeout(() => stop.abort(), most);
   try {
     return await fetch(address, { credentials: "same-origin", cache: "no-store", signal: stop.signal, ...options });
   } finally {
@@ -58,26 +59,35 @@ function sentence(html, status) {
   return said ? said.textContent.trim() : `The book did not take it (${status}).`;
 }
 
+/** The same fields with their files, as a browser sends them; it marks their borders itself. */
+function withFiles(entry) {
+  const data = new FormData();
+  for (const [name, value] of new URLSearchParams(entry.body)) data.append(name, value);
+  for (const [name, file] of entry.files) data.append(name, file);
+  return data;
+}
+
 /**
  * Sends one entry.
- * @returns {Promise<{state: "written"|"refused"|"waits", why?: string, address?: string}>}
+ * @returns {Promise<{state: "written"|"refused"|"waits", why?: string, address?: string}>} of one
+ * that waits ``why`` may be a name by which the page has the words.
  */
 async function send(entry) {
   try {
     const fresh = await asked("/fresh.json");
-    if (fresh.status === 401) return { state: "waits", why: "This phone is signed out; pair it again, nothing is lost." };
-    if (!fresh.ok) return { state: "waits", why: "The book does not answer." };
+    if (fresh.status === 401) return { state: "waits", why: "signedOut" };
+    if (!fresh.ok) return { state: "waits", why: "silent" };
     const { token } = await fresh.json();
     const answer = await asked(entry.address, {
       method: "POST",
       headers: {
-        "content-type": "application/x-www-form-urlencoded",
+        ...(entry.files ? {} : { "content-type": "application/x-www-form-urlencoded" }),
         "x-csrftoken": token,
         "x-typed-ms": String(entry.typed),
         "x-clock-ms": String(Date.now()),
       },
-      body: entry.body,
-    });
+      body: entry.files ? withFiles(entry) : entry.body,
+    }, entry.files ? A_FILE_TAKES_MS : TAKES_MS);
     if (answer.ok) return { state: "written", address: answer.headers.get("x-goes-to") };
     const text = await answer.text();
     if ([400, 404, 409, 413, 422].includes(answer.status)) return { state: "refused", why: sentence(text, answer.status) };

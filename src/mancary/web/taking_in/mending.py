@@ -10,6 +10,7 @@ from msgspec import Struct
 from mancary.sheets.faults import LEAVE_OUT, Choice, Question
 from mancary.usecases.take_in import Reading, Row
 from mancary.web.forms import FormError
+from mancary.web.tongue import _
 
 SURE: Final = 0.9
 """A choice at least so likely is set beforehand; the keeper sees it and may set another."""
@@ -94,7 +95,9 @@ def _day(text: str) -> date | None:
     try:
         return date.fromisoformat(text) if text else None
     except ValueError:
-        raise FormError("as_of", f"{text!r} is not a date; expected one like 2026-03-01.") from None
+        raise FormError(
+            "as_of", _("%(text)s is not a date; expected one like 2026-03-01.", text=repr(text))
+        ) from None
 
 
 def mends(reading: Reading) -> list[Mend]:

@@ -17,6 +17,7 @@ from mancary.usecases.pen import Pen
 from mancary.usecases.record import Recorded, past
 from mancary.usecases.standings import register_of
 from mancary.web.forms import FormError
+from mancary.web.tongue import N_, _, sentence
 from mancary.web.typed import (
     day_typed,
     measure_typed,
@@ -27,7 +28,7 @@ from mancary.web.typed import (
 )
 from mancary.web.working.form import WorkForm
 
-_PLAIN: Final = frozenset({"", "a range"})
+_PLAIN: Final = frozenset({"", N_("a range")})
 """Numbers that are read as they are written; of others the keeper's own words are kept too."""
 
 INTO_ANOTHER: Final = frozenset({"move", "split", "join"})
@@ -52,21 +53,21 @@ def do_work(book: Book, box: str, form: WorkForm, *, pen: Pen) -> Recorded:
     """
     work = _WORKS.get(form.do)
     if work is None:
-        raise FormError("", "Choose what was done.")
+        raise FormError("", _("Choose what was done."))
     try:
         happened = past(book, moment_typed(form.day), pen=pen)
     except FormError:
         raise
     except Refusal as fault:
-        raise FormError("day", str(fault)) from None
+        raise FormError("day", sentence(fault)) from None
     try:
         return work(Bench(book=book, box=box, pen=pen, happened=happened), form)
     except FormError:
         raise
     except UnknownSubject as fault:
-        raise FormError("to" if form.do in INTO_ANOTHER else "", str(fault)) from None
+        raise FormError("to" if form.do in INTO_ANOTHER else "", sentence(fault)) from None
     except Refusal as fault:
-        raise FormError("", str(fault)) from None
+        raise FormError("", sentence(fault)) from None
 
 
 def box_after(box: str, form: WorkForm) -> str:
@@ -76,15 +77,15 @@ def box_after(box: str, form: WorkForm) -> str:
 
 def _other(form: WorkForm) -> str:
     if not form.to.strip():
-        raise FormError("to", "Say which box.")
+        raise FormError("to", _("Say which box."))
     try:
         return code(form.to)
     except Refusal as fault:
-        raise FormError("to", str(fault)) from None
+        raise FormError("to", sentence(fault)) from None
 
 
 def _animals(form: WorkForm) -> int | None:
-    return whole_typed(form.animals, "animals", "a number of animals")
+    return whole_typed(form.animals, "animals", _("a number of animals"))
 
 
 def _found(at: Bench, form: WorkForm) -> Recorded:
@@ -138,7 +139,7 @@ def _join(at: Bench, form: WorkForm) -> Recorded:
 
 def _end(at: Bench, form: WorkForm) -> Recorded:
     if form.cause not in get_args(EndCause):
-        raise FormError("cause", "Choose what you think it was; not known is an answer too.")
+        raise FormError("cause", _("Choose what you think it was; not known is an answer too."))
     cause = cast("EndCause", form.cause)
     return colony_work.end(
         at.book, at.box, cause=cause, note=tidy(form.note), pen=at.pen, happened=at.happened
@@ -168,7 +169,7 @@ def _set_apart(at: Bench, form: WorkForm) -> Recorded:
             happened=at.happened,
         )
     except Refusal as fault:
-        raise FormError("until" if until else "", str(fault)) from None
+        raise FormError("until" if until else "", sentence(fault)) from None
 
 
 def _bring_back(at: Bench, form: WorkForm) -> Recorded:
@@ -178,13 +179,13 @@ def _bring_back(at: Bench, form: WorkForm) -> Recorded:
 
 
 def _describe(at: Bench, form: WorkForm) -> Recorded:
-    position = whole_typed(form.position, "position", "a place on a shelf")
+    position = whole_typed(form.position, "position", _("a place on a shelf"))
     shelf = tidy(form.shelf)
     if position and not shelf:
         box = register_of(at.book).boxes.get(at.box)
         shelf = box.shelf if box else ""
         if not shelf:
-            raise FormError("shelf", "Say on which shelf that place is.")
+            raise FormError("shelf", _("Say on which shelf that place is."))
     figures = _figures(form)
     try:
         return set_up.describe_box(
@@ -198,7 +199,9 @@ def _describe(at: Bench, form: WorkForm) -> Recorded:
             **figures,
         )
     except UnknownSubject as unknown:
-        raise FormError("shelf", f"{unknown} If it is a new one, tick so below.") from None
+        raise FormError(
+            "shelf", _("%(unknown)s If it is a new one, tick so below.", unknown=unknown)
+        ) from None
 
 
 def _figures(form: WorkForm) -> Mapping[str, Any]:

@@ -10,6 +10,7 @@ from mancary.husbandry.refusal import Refusal
 from mancary.sheets.values.counts import Count, read_count
 from mancary.usecases.naming import certain_species
 from mancary.web.forms import FormError
+from mancary.web.tongue import _
 from mancary.web.typed import measure_typed, tidy
 
 
@@ -65,8 +66,8 @@ class WorkForm(Struct, frozen=True, kw_only=True):
         if page in handbook.species_slugs() or (page and book.is_known(f"species:{page}")):
             return page
         if not tidy(self.species):
-            raise FormError("species", "Say what goes into the box.")
+            raise FormError("species", _("Say what goes into the box."))
         try:
             return certain_species(book, tidy(self.species))
         except Refusal:
-            raise NotSure("species", "This name is not certain to mean one page.") from None
+            raise NotSure("species", _("This name is not certain to mean one page.")) from None
