@@ -20,6 +20,8 @@ ARGS: Final = (
 NARROW: Final = {"width": 320, "height": 640}
 PHONE: Final = {"width": 390, "height": 844}
 DESK: Final = {"width": 1440, "height": 900}
+# ms; a journey is no timed test: where pages come slowly, what is awaited still comes
+PATIENCE: Final = 30_000
 
 
 def executable() -> str:
@@ -67,14 +69,14 @@ def opened(
         java_script_enabled=script,
         has_touch=size == PHONE,
     )
-    context.set_default_timeout(15_000)
+    context.set_default_timeout(PATIENCE)
     try:
         yield context
     finally:
         context.close()
 
 
-def until(page: Page, expression: str, seconds: float = 20) -> None:
+def until(page: Page, expression: str, seconds: float = PATIENCE / 1000) -> None:
     """Waits until an expression is true; asked from outside, for pages forbid scripts of strings."""
     end = time.monotonic() + seconds
     while not page.evaluate(expression):
@@ -93,7 +95,7 @@ def phone(play: Playwright, profile: Path, *more: str) -> Iterator[Page]:
         viewport={"width": PHONE["width"], "height": PHONE["height"]},
         has_touch=True,
     )
-    context.set_default_timeout(20_000)
+    context.set_default_timeout(PATIENCE)
     try:
         yield context.pages[0] if context.pages else context.new_page()
     finally:

@@ -4,16 +4,17 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Playwright, sync_playwright
+from playwright.sync_api import Browser, Playwright, expect, sync_playwright
 
 from mancary.usecases.opening import open_new
 from tests.browser.bug_room import evening_pen, make_room
-from tests.browser.chromium import started
+from tests.browser.chromium import PATIENCE, started
 from tests.browser.serving import served
 
 
 @pytest.fixture(scope="session")
 def play() -> Iterator[Playwright]:
+    expect.set_options(timeout=PATIENCE)
     with sync_playwright() as begun:
         yield begun
 
