@@ -18,7 +18,7 @@ browser:
 	sh tools/browser.sh
 
 test: ready browser
-	$(BIN)/python -m pytest -n 2 --dist loadfile
+	$(BIN)/python -m pytest -n 2 --dist worksteal
 
 check: ready
 	$(BIN)/ruff check .

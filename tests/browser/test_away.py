@@ -9,7 +9,6 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
-from mancary.demo import make_demo
 from mancary.usecases.pen import Pen
 from tests.browser.chromium import PHONE, opened
 from tests.browser.serving import served
@@ -23,10 +22,8 @@ LEAST_TYPE_PT = 9 - 0.01
 
 
 @pytest.fixture
-def room(tmp_path: Path) -> Iterator[str]:
-    path = tmp_path / "demo.mancary"
-    make_demo(path, on=EVENING.date())
-    with served(path, pen=Pen(clock=lambda: EVENING), today=EVENING.date) as at:
+def room(demo: Path) -> Iterator[str]:
+    with served(demo, pen=Pen(clock=lambda: EVENING), today=EVENING.date) as at:
         yield at
 
 

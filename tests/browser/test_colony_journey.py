@@ -4,47 +4,30 @@ On the invented demonstration room; no number of it is a check value.
 """
 
 import re
-import shutil
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, expect
 
 from mancary.book import open_book
-from mancary.demo.making import make_demo
 from mancary.usecases.grow import grow
 from mancary.usecases.pen import Pen
-from mancary.usecases.watch import watch
 from tests.browser.chromium import DESK, PHONE, opened
 from tests.browser.serving import served
+from tests.browser.visits import look
 
 pytestmark = pytest.mark.browser
-NOW = datetime(2026, 11, 26, 18, 30, tzinfo=UTC)
+NOW = datetime(2026, 11, 25, 18, 30, tzinfo=UTC)
 TODAY = NOW.date()
 FAILING = "D11"
 THRIVING = "A05"
 
 
-@pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("demo") / "demo.mancary"
-    make_demo(path, on=TODAY)
-    with open_book(path) as book:  # the weights are learned once for all tests
-        watch(book, on=TODAY)
-    return path
-
-
 @pytest.fixture
-def room(demo: Path, tmp_path: Path) -> Path:
-    return Path(shutil.copy(demo, tmp_path / "demo.mancary"))
-
-
-@pytest.fixture
-def at(room: Path) -> Iterator[str]:
-    with served(room, pen=Pen(clock=lambda: NOW), today=lambda: TODAY) as address:
+def at(demo: Path) -> Iterator[str]:
+    with served(demo, pen=Pen(clock=lambda: NOW), today=lambda: TODAY) as address:
         yield address
 
 
@@ -60,7 +43,7 @@ def percent(words: str) -> float:
 @pytest.mark.parametrize("script", [True, False], ids=["script", "no script"])
 def test_from_the_watch_to_a_count_and_to_saturdays_fair(
     browser: Browser,
-    room: Path,
+    demo: Path,
     at: str,
     script: bool,  # noqa: FBT001
 ) -> None:
@@ -94,7 +77,7 @@ def test_from_the_watch_to_a_count_and_to_saturdays_fair(
 
         page.goto(f"{at}/boxes/{THRIVING}")
         page.get_by_role("link", name="How it goes").tap()
-        with open_book(room) as book:
+        with open_book(demo) as book:
             may = grow(book, THRIVING, on=TODAY).surplus
         assert may.animals >= 20, "the demo's thriving box bears the question of the test"
         page.get_by_role("link", name="What may go").tap()
@@ -121,45 +104,20 @@ def test_a_count_in_the_other_way_would_move_it_down(browser: Browser, at: str) 
         assert percent(after) < percent(before) - 10
 
 
-def faults(page: Page) -> list[str]:
-    found = Axe().run(page, options={"resultTypes": ["violations"]})
-    return [f"{one['id']}: {one['nodes'][0]['html'][:200]}" for one in found.response["violations"]]
-
-
-@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
-def test_axe_finds_nothing_and_nothing_sticks_out(
-    browser: Browser,
-    at: str,
-    size: dict[str, int],
-    dark: bool,  # noqa: FBT001
+def test_its_pages_are_clear_and_fit_the_screen_and_the_thumb(
+    browser: Browser, at: str, size: dict[str, int]
 ) -> None:
-    found: dict[str, list[str]] = {}
-    with opened(browser, size=size, dark=dark) as context:
+    addresses = (
+        "/watch", f"/boxes/{FAILING}/colony", f"/boxes/{THRIVING}/colony?taking=20",
+        f"/boxes/{THRIVING}/colony?taking=much",
+    )  # fmt: skip
+    bad: dict[str, object] = {}
+    with opened(browser, size=size) as context:
         page = context.new_page()
-        for address in (
-            "/watch", f"/boxes/{FAILING}/colony", f"/boxes/{THRIVING}/colony?taking=20",
-            f"/boxes/{THRIVING}/colony?taking=much",
-        ):  # fmt: skip
+        for address in addresses:
             page.goto(at + address)
-            page.evaluate("document.querySelectorAll('details').forEach(one => one.open = true)")
-            found[address] = faults(page)
-            assert page.evaluate("document.documentElement.scrollWidth") <= size["width"], address
-            assert page.locator('script:not([src^="/static/"])').count() == 0
-    assert {address: told for address, told in found.items() if told} == {}
-
-
-def test_it_fits_a_narrow_screen_and_the_thumb(browser: Browser, at: str) -> None:
-    touched = "button, .step, summary, nav a, .rest a, .watchbox, .words label, main input:not([type=radio]):not([type=hidden])"  # fmt: skip
-    small: list[str] = []
-    with opened(browser, size={"width": 320, "height": 640}) as context:
-        page = context.new_page()
-        for address in ("/watch", f"/boxes/{THRIVING}/colony?taking=20"):
-            page.goto(at + address)
-            page.evaluate("document.querySelectorAll('details').forEach(one => one.open = true)")
-            assert page.evaluate("document.documentElement.scrollWidth") <= 320, address
-            for node in page.locator(touched).all():
-                box = node.bounding_box()
-                if box and box["height"] and min(box["height"], box["width"]) < 47.5:
-                    small.append(f"{address}: {node.inner_text()!r} {box}")
-    assert small == []
+            if told := look(page, size, enhanced=False).bad():
+                bad[address] = told
+            page.set_viewport_size({"width": size["width"], "height": size["height"]})
+    assert bad == {}

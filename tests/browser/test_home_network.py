@@ -13,10 +13,10 @@ from mancary.book import open_book
 from mancary.husbandry.facts import CareGiven
 from mancary.web.reach import Reach
 from tests.browser.bug_room import EVENING, TODAY, evening_pen, make_room
-from tests.browser.chromium import DESK, NARROW, PHONE, arguments, executable, opened
+from tests.browser.chromium import DESK, PHONE, arguments, executable, opened
+from tests.browser.names import name_faults
 from tests.browser.serving import served_to_network
-from tests.browser.test_names import faults
-from tests.browser.test_pages import violations
+from tests.browser.visits import look, violations
 
 pytestmark = pytest.mark.browser
 NAME = "mancary.local"
@@ -39,7 +39,7 @@ def room(tmp_path: Path) -> Path:
 def clear(page: Page) -> None:
     """Nothing for axe to find, each name of its own, nothing sticking out to the side."""
     assert violations(page, enhanced=False) == []
-    assert faults(page) == []
+    assert name_faults(page) == []
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
@@ -131,10 +131,9 @@ def test_the_pages_before_the_door_are_clear_at_every_size(here: Browser, room: 
         names=frozenset({NAME}), addresses=(f"https://{NAME}",), authority=vouched.authority.der
     )
     with served_to_network(room, evening_pen(9), open_to, name=NAME) as (at, _):
-        for size in (NARROW, PHONE, DESK):
-            for dark in (False, True):
-                with opened(here, size=size, dark=dark) as context:
+        for size in (PHONE, DESK):
+            for address in ("/pair", "/authority"):
+                with opened(here, size=size) as context:
                     page = context.new_page()
-                    for address in ("/pair", "/authority"):
-                        page.goto(at + address)
-                        clear(page)
+                    page.goto(at + address)
+                    assert look(page, size, enhanced=False).bad() == {}

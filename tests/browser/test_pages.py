@@ -1,133 +1,98 @@
 """Every page: clear to a screen reader, whole at 320 pixels, quiet towards the net, large to the thumb."""
 
 import re
+from importlib.resources import files
 from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from tests.browser.bug_room import evening_pen, make_room
 from tests.browser.chromium import DESK, NARROW, PHONE, opened
 from tests.browser.serving import served
+from tests.browser.visits import (
+    A_SHEET,
+    PAGES,
+    Visit,
+    contrasts,
+    sticks_out,
+    the_sheet,
+    too_small,
+    violations,
+)
 
 pytestmark = pytest.mark.browser
-PAGES = (
-    "/", "/wants", "/boxes", "/boxes?q=laevis", "/boxes/A01", "/boxes/A18", "/boxes/B07", "/species",
-    "/species?q=Porcelio+scaber", "/species/porcellio-laevis", "/take-in", "/new-box", "/check",
-    "/boxes/Z99", "/boxes/A01/work", "/boxes/A18/work", "/boxes/B07/work", "/shelves",
-    "/hygrometer", "/labels", "/phones", "/pair", "/reading", "/read-label", "/watch", "/away",
-    "/vents", "/vents?box=A01", "/rhythms", "/boxes/A01/colony", "/round/ticks", "/shelves/logger",
-)  # fmt: skip
-ON_THE_ROUND = ("/", "/wants", "/boxes/A01", "/boxes/A18", "/boxes/A01/work", "/shelves")
-TOUCHED = "button, .step, summary, nav a, .round a, .register a, .rest a, .words label, .timeline a, .names a, .steps a, .tick, input:not([type=radio]):not([type=hidden]):not([type=checkbox]), select, textarea"  # fmt: skip
 
 
-def the_sheet(page: Page, at: str) -> None:
-    """Leaves the page on the preview of a sheet with something to mend."""
-    page.goto(f"{at}/take-in")
-    text = "Box;Species;Litres;Since\nQ1;Porcelio scaber;3;2026\nQ2;laevis;-3;31.02.2025\n"
-    page.get_by_label("The file").set_input_files(
-        {"name": "odd.csv", "mimeType": "text/csv", "buffer": text.encode()}
-    )
-    page.get_by_role("button", name="Show what it says").click()
-    expect(page.get_by_role("heading", name="To mend")).to_be_visible()
+@pytest.fixture(params=["phone", "desk"])
+def visited(request: pytest.FixtureRequest) -> Visit:
+    made: Visit = request.getfixturevalue(f"on_{request.param}")
+    assert list(made.pages) == [*PAGES, A_SHEET]
+    return made
 
 
-def violations(page: Page, *, enhanced: bool) -> list[str]:
-    rules = {"color-contrast-enhanced": {"enabled": enhanced}}
-    found = Axe().run(page, options={"resultTypes": ["violations"], "rules": rules})
-    return [
-        f"{fault['id']}: {node['html'][:160]}"
-        for fault in found.response["violations"]
-        for node in fault["nodes"]
-    ]
+def test_axe_finds_nothing_in_light_or_dark(visited: Visit) -> None:
+    assert visited.bad("faults") == {}
+    assert visited.bad("dark_faults") == {}
 
 
-@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
-@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
-def test_axe_finds_nothing(
-    browser: Browser,
-    room_at: str,
-    size: dict[str, int],
-    dark: bool,  # noqa: FBT001
-) -> None:
-    found: dict[str, list[str]] = {}
-    with opened(browser, size=size, dark=dark) as context:
-        page = context.new_page()
-        for address in PAGES:
-            page.goto(room_at + address)
-            page.evaluate("document.querySelectorAll('details').forEach(one => one.open = true)")
-            found[address] = violations(page, enhanced=address in ON_THE_ROUND)
-        the_sheet(page, room_at)
-        found["a sheet"] = violations(page, enhanced=False)
-    assert {address: faults for address, faults in found.items() if faults} == {}
+def test_the_dark_theme_is_other_colours_and_nothing_else() -> None:
+    """So that of it, contrasts are all there is to look at."""
+    sheet = files("mancary.web").joinpath("static", "mancary.css").read_text("utf-8")
+    (dark,) = re.findall(r"@media \(prefers-color-scheme: dark\) \{(.*?)\n\}", sheet, re.DOTALL)
+    assert len(re.findall(r"--[a-z-]+: #[0-9a-f]{6};", dark)) > 5
+    assert re.sub(r"--[a-z-]+: #[0-9a-f]{6};|:root \{|\}|\s", "", dark) == ""
 
 
 def test_axe_would_find_a_fault(browser: Browser, room_at: str) -> None:
     with opened(browser, size=PHONE) as context:
         page = context.new_page()
         page.goto(f"{room_at}/new-box")
+        assert contrasts(page, enhanced=False) == []
+        page.evaluate("document.querySelector('label').style.color = 'Canvas'")
+        assert contrasts(page, enhanced=False) != []
         page.evaluate("document.querySelector('label').remove()")
         assert any(fault.startswith("label:") for fault in violations(page, enhanced=False))
 
 
-@pytest.mark.parametrize("width", [320, 390, 640, 820])
-def test_nothing_sticks_out_to_the_side(browser: Browser, room_at: str, width: int) -> None:
-    with opened(browser, size={"width": width, "height": 640}) as context:
-        page = context.new_page()
-        for address in PAGES:
-            page.goto(room_at + address)
-            page.evaluate("document.querySelectorAll('details').forEach(one => one.open = true)")
-            assert page.evaluate("document.documentElement.scrollWidth") <= width, address
-        the_sheet(page, room_at)
-        assert page.evaluate("document.documentElement.scrollWidth") <= width
+def test_nothing_sticks_out_to_the_side(visited: Visit) -> None:
+    assert visited.bad("wide") == {}
 
 
-def test_text_twice_as_large_still_fits(browser: Browser, room_at: str) -> None:
-    with opened(browser, size={"width": 720, "height": 900}) as context:
-        page = context.new_page()
-        for address in PAGES:
-            page.goto(room_at + address)
-            page.evaluate("document.documentElement.style.fontSize = '212.5%'")
-            assert page.evaluate("document.documentElement.scrollWidth") <= 720, address
+def test_text_twice_as_large_still_fits(visited: Visit) -> None:
+    assert visited.bad("wide_at_twice") == {}
 
 
-def test_no_request_leaves_this_machine(browser: Browser, room_at: str) -> None:
-    asked: list[str] = []
-    with opened(browser, size=DESK) as context:
-        context.on("request", lambda request: asked.append(request.url))
-        page = context.new_page()
-        for address in PAGES:
-            page.goto(room_at + address)
-    assert len(asked) > len(PAGES)
-    assert {urlsplit(url).hostname for url in asked} == {"127.0.0.1"}
-
-
-def test_no_page_runs_a_script_or_complains(browser: Browser, room_at: str) -> None:
-    said: list[str] = []
-    with opened(browser, size=DESK) as context:
-        page = context.new_page()
-        page.on("console", lambda message: said.append(message.text))
-        page.on("pageerror", lambda error: said.append(str(error)))
-        for address in PAGES:
-            page.goto(room_at + address)
-            assert page.locator('script:not([src^="/static/"])').count() == 0
-    assert [line for line in said if not re.search("404 ", line)] == []
-
-
-def test_what_is_touched_is_large_enough(browser: Browser, room_at: str) -> None:
-    small: list[str] = []
+def test_what_sticks_out_or_is_small_would_be_seen(browser: Browser, room_at: str) -> None:
     with opened(browser, size=PHONE) as context:
         page = context.new_page()
-        for address in PAGES:
-            page.goto(room_at + address)
-            for node in page.locator(TOUCHED).all():
-                box = node.bounding_box()
-                if box and box["height"] and min(box["height"], box["width"]) < 47.5:
-                    small.append(f"{address}: {node.inner_text()!r} {box}")
-    assert small == []
+        page.goto(f"{room_at}/new-box")
+        assert not sticks_out(page, 390)
+        assert too_small(page) == []
+        page.evaluate("document.querySelector('main button').style.minHeight = '0'")
+        page.evaluate("document.querySelector('main button').style.padding = '0'")
+        assert len(too_small(page)) == 1
+        page.evaluate("document.querySelector('main').style.minWidth = '400px'")
+        assert sticks_out(page, 390)
+
+
+def test_no_request_leaves_this_machine(visited: Visit) -> None:
+    assert len(visited.asked) > len(PAGES)
+    assert {urlsplit(url).hostname for url in visited.asked} == {"127.0.0.1"}
+
+
+def test_no_page_runs_a_script_or_complains(visited: Visit) -> None:
+    assert visited.bad("own_scripts") == {}
+    assert [line for line in visited.said if not re.search("404 ", line)] == []
+
+
+def test_what_is_touched_is_large_enough(on_phone: Visit) -> None:
+    assert on_phone.bad("small") == {}
+
+
+def test_nothing_moves_by_itself(visited: Visit) -> None:
+    assert visited.bad("moving") == {}
 
 
 def test_all_of_the_work_lies_two_taps_from_the_card(browser: Browser, room_at: str) -> None:
@@ -270,11 +235,3 @@ def test_a_print_carries_the_words_and_no_forms(browser: Browser, room_at: str) 
         assert page.locator(".stop fieldset:visible, .walk button:visible").count() == 0
         page.emulate_media(media="screen")
         assert page.locator(".walk button:visible").count() > 0
-
-
-def test_nothing_moves_by_itself(browser: Browser, room_at: str) -> None:
-    with opened(browser, size=DESK) as context:
-        page = context.new_page()
-        for address in PAGES:
-            page.goto(room_at + address)
-            assert page.evaluate("document.getAnimations().length") == 0

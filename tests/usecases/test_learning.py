@@ -12,6 +12,7 @@ from mancary.book.kept import kept_bodies
 from mancary.husbandry.facts import Counted
 from mancary.science.belief_learning import FEWEST_COLONIES, FEWEST_VISITS
 from mancary.usecases import colony_work, set_up
+from mancary.usecases.grow import grow
 from mancary.usecases.learning import Learner, learn
 from mancary.usecases.pen import Pen
 from mancary.usecases.record import write
@@ -46,6 +47,19 @@ def test_a_page_that_does_not_learn_waits_for_the_learner(telling: Book) -> None
     after = watch(telling, on=ON, learn=False)
     assert f"learned from {FEWEST_COLONIES} of your own" in after.weights
     assert after == watch(telling, on=ON)
+
+
+def test_how_a_colony_goes_is_told_anew_once_learned_though_no_fact_was_written(
+    telling: Book,
+) -> None:
+    head, before = telling.head(), grow(telling, "A00", on=ON, learn=False)
+    assert grow(telling, "A00", on=ON, learn=False) is before
+    learn(telling.path, on=ON)
+    after = grow(telling, "A00", on=ON, learn=False)
+    assert telling.head() == head
+    assert "until the next learning" in before.weights
+    assert f"learned from {FEWEST_COLONIES} of your own" in after.weights
+    assert after.size != before.size
 
 
 def test_the_learner_learns_at_once_and_again_after_a_fact(telling: Book, pen: Pen) -> None:

@@ -12,8 +12,9 @@ from litestar.testing import TestClient
 
 from mancary.book import open_book
 from mancary.husbandry.entries import Entry
+from mancary.usecases.learning import learn
 from mancary.web.app import create_app
-from tests.browser.bug_room import evening_pen, make_room
+from tests.browser.bug_room import TODAY, evening_pen, make_room
 
 Client = TestClient[Litestar]
 HERE = "http://127.0.0.1"
@@ -21,7 +22,9 @@ HERE = "http://127.0.0.1"
 
 @pytest.fixture(scope="session")
 def first_room(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return make_room(tmp_path_factory.mktemp("room") / "room.mancary", boxes=32, days=90)
+    room = make_room(tmp_path_factory.mktemp("room") / "room.mancary", boxes=32, days=90)
+    learn(room, on=TODAY)
+    return room
 
 
 @pytest.fixture

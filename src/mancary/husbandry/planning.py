@@ -102,7 +102,7 @@ def _solved(work: Work, offered: Floats, most_heavy: Floats) -> Plan:
     priced = share_out_by_parts(work, offered, most_heavy=most_heavy)
     if priced.gap <= _GOOD_GAP or len(work.minutes) > _BOTH_BOXES:
         return priced
-    exact = share_out_exactly(work, offered, priced.even, most_heavy=most_heavy)
+    exact = share_out_exactly(work, offered, priced.even, most_heavy=most_heavy, good_gap=_GOOD_GAP)
     best = min(priced, exact, key=lambda plan: plan.cost)
     return replace(best, bound=min(max(priced.bound, exact.bound), best.cost))
 

@@ -7,7 +7,7 @@ Every constant's basis is in ``docs/science/watch.md``; none was measured on col
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from math import erf, log, pi, sqrt
+from math import log, pi, sqrt
 from typing import Final, NamedTuple, TypeAlias
 
 import numpy as np
@@ -161,7 +161,6 @@ def axes(model: BeliefModel) -> Axes:
     )
 
 
-@lru_cache(maxsize=64)
 def transition(model: BeliefModel) -> Shares:
     """Chances of one week (regimes, cells from, cells to), each row summing to 1; read only.
 
@@ -169,6 +168,25 @@ def transition(model: BeliefModel) -> Shares:
     lessened by what the splitting adds. What goes above the greatest cell stays in it, what goes
     below half an animal is gone for good. The chance of a regime's change is not in it.
     """
+    return _moves(_without_weights(model))
+
+
+@lru_cache(maxsize=256)
+def _without_weights(model: BeliefModel) -> BeliefModel:
+    """One model for all whose colonies move alike, whatever is held of which regime they are in."""
+    regimes = len(model.regimes)
+    return BeliefModel(
+        regimes=model.regimes,
+        regime_weights=(1.0 / regimes,) * regimes,
+        die_off=model.die_off,
+        noise_sd=model.noise_sd,
+        demographic_sd=model.demographic_sd,
+        step=model.step,
+    )
+
+
+@lru_cache(maxsize=128)
+def _moves(model: BeliefModel) -> Shares:
     at = np.linspace(0.0, TOP, model.shape[2] - 1)
     growth = np.array(model.regimes)[:, None]
     sd = np.sqrt(model.noise_sd**2 + model.demographic_sd**2 / np.exp(at))[None, :]
@@ -231,9 +249,8 @@ def _shortfall(gap: Floats, sd: Floats) -> Floats:
     return np.asarray(gap * normal_below(z) + sd * hump)
 
 
-_ERF: Final = np.frompyfunc(erf, 1, 1)
-
-
 def normal_below(z: Floats) -> Floats:
     """The standard normal distribution at each element."""
-    return 0.5 + 0.5 * np.asarray(_ERF(np.clip(z, -9.0, 9.0) / sqrt(2.0)), dtype=float)
+    from scipy.special import ndtr  # scipy is slow to import
+
+    return np.asarray(ndtr(z))

@@ -21,11 +21,17 @@ _Done = tuple[int, int, int]
 
 
 def share_out_exactly(
-    work: Work, offered: Floats, even: Floats | None = None, *, most_heavy: Floats | None = None
+    work: Work,
+    offered: Floats,
+    even: Floats | None = None,
+    *,
+    most_heavy: Floats | None = None,
+    good_gap: float = 0.0,
 ) -> Plan:
     """The plan of least cost, as ``share_out`` finds it, proven by the solver itself.
 
-    Where the solver's nodes run out first, the bound is what it has proven by then.
+    Where the solver's nodes run out first, or a plan is within ``good_gap`` (a share of what it
+    saves against doing nothing) of the best, the bound is what it has proven by then.
 
     Variables: a task done on an evening, a box opened on an evening, minutes above the even share.
     """
@@ -44,7 +50,7 @@ def share_out_exactly(
         integrality=whole,
         bounds=Bounds(0, np.where(whole > 0, 1.0, np.inf)),
         constraints=LinearConstraint(rows.matrix(len(whole)), ub=rows.ends),
-        options={"mip_rel_gap": 0.0, "node_limit": _MOST_NODES},
+        options={"mip_rel_gap": good_gap, "node_limit": _MOST_NODES},
     )
     least = float(work.left_out.sum())
     found = np.zeros(len(whole)) if told.x is None else told.x  # nothing done is always a plan

@@ -18,6 +18,7 @@ from mancary.usecases import beliefs
 from mancary.usecases.beliefs import believed_in
 from mancary.usecases.colony_events import events_of
 from mancary.usecases.past_warmth import weekly_c
+from mancary.usecases.unchanged import Unchanged
 from mancary.usecases.warmth import all_spells, range_of
 
 __all__ = ["Grow", "Surplus", "Taking", "grow", "surplus", "taking"]
@@ -56,17 +57,28 @@ class Grow(Struct, frozen=True, kw_only=True):
 def grow(book: Book, box: str, *, on: date, learn: bool = True) -> Grow:
     """How the colony of a box goes; ``learn`` as in ``beliefs.room_of``.
 
+    Worked out once while neither the book nor what was learned from it is another.
+
     Raises:
         Refusal: where there is none, or no growth is known for its species.
     """
     room, one = believed_in(book, box, on=on, learn=learn)
+    rests_on = (room.on, room.weights)
+    return _GROWN.get(book, rests_on, one.box.code, lambda: _grow(book, room, one))
+
+
+_GROWN: Final[Unchanged[str, Grow]] = Unchanged(states=4)
+_GOING: Final[Unchanged[str, Going]] = Unchanged(states=2)
+
+
+def _grow(book: Book, room: beliefs.Room, one: beliefs.Believed) -> Grow:
     going = _going(book, room, one)
     slow, slow_said = going.too_slow()
     opened = room.register.opened
     return Grow(
         box=one.box.code,
         species=one.species.name,
-        on=on,
+        on=room.on,
         temp_c=one.pace.temp_c,
         temp_said=one.pace.temp_said,
         grown_as=one.pace.said,
@@ -107,6 +119,11 @@ def taking(book: Book, box: str, animals: int, *, on: date, learn: bool = True) 
 
 
 def _going(book: Book, room: beliefs.Room, one: beliefs.Believed) -> Going:
+    rests_on = (room.on, room.weights)
+    return _GOING.get(book, rests_on, one.box.code, lambda: _begun(book, room, one))
+
+
+def _begun(book: Book, room: beliefs.Room, one: beliefs.Believed) -> Going:
     known = range_of(room.register, one.box.code)
     return Going(
         one.box,
