@@ -26,7 +26,7 @@ THUMB_PX: Final = 47.5
 WIDTHS: Final = {PHONE["width"]: (320, 390, 640, 820), DESK["width"]: (DESK["width"],)}
 TWICE: Final = (720, "212.5%")
 """A window of 1440 px at 200 %; the root's letters are 106.25 % of the reader's."""
-_STOPS = 12  # boxes of the round that are opened where others like them were looked at before
+_FIRST, _LAST = 12, 6  # boxes of the round axe looks into; the last ones stand in quarantine
 
 
 @dataclass(slots=True, kw_only=True)
@@ -86,10 +86,8 @@ def look(page: Page, size: dict[str, int], *, enhanced: bool) -> Seen:
     in_hand = size == PHONE
     names = name_faults(page) if in_hand else []
     small = too_small(page) if in_hand else []
-    if not in_hand:
-        _close_most(page)
-    faults = violations(page, enhanced=enhanced)
     _close_most(page)
+    faults = violations(page, enhanced=enhanced)
     with _dark(page):
         dark_faults = contrasts(page, enhanced=enhanced)
     wide = [width for width in WIDTHS[size["width"]] if sticks_out(page, width)]
@@ -109,8 +107,9 @@ def look(page: Page, size: dict[str, int], *, enhanced: bool) -> Seen:
 
 def _close_most(page: Page) -> None:
     page.evaluate(
-        "most => document.querySelectorAll('.stop').forEach((one, at) => one.open = at < most)",
-        _STOPS,
+        "([first, last]) => document.querySelectorAll('.stop').forEach("
+        "(one, at, all) => one.open = at < first || at >= all.length - last)",
+        [_FIRST, _LAST],
     )
 
 

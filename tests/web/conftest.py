@@ -32,6 +32,16 @@ def room(first_room: Path, tmp_path: Path) -> Path:
     return Path(shutil.copy(first_room, tmp_path / "room.mancary"))
 
 
+@pytest.fixture(scope="module")
+def reader(first_room: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Client]:
+    """A client of one room for all tests of a module that write nothing; held to it at the end."""
+    room = Path(shutil.copy(first_room, tmp_path_factory.mktemp("read") / "room.mancary"))
+    before = entries(room)
+    with TestClient(create_app(room, pen=evening_pen(9)), base_url=HERE) as made:
+        yield made
+    assert entries(room) == before
+
+
 @pytest.fixture
 def client(room: Path) -> Iterator[Client]:
     with TestClient(create_app(room, pen=evening_pen(9)), base_url=HERE) as made:
